@@ -14,14 +14,17 @@ from sqlmodel import Session
 
 from models import storage
 from models.acts import Clock, now
-from models.errors import WorkshopError, WorkshopUnavailableError
+from models.errors import PLAIN_FAULTS, WorkshopError, WorkshopUnavailableError
 from models.storage import address, leftovers, locations, permissions, postgresql, sqlite, upgrade
 from models.storage.shares import on_network_share
 from models.storage.upgrade import CURRENT, Schema
-from models.tables.base import UnknownWordError
 
 __all__ = ["Session", "Workshop", "open_workshop"]
 """`Session` is what a unit gives: those who pass it on to the models' functions name its type from here."""
+
+
+_UNREAD = "Could not decode to UTF-8"
+"""What SQLite's driver says of text that is none."""
 
 
 class Workshop:
@@ -80,6 +83,23 @@ class Workshop:
             raise WorkshopUnavailableError(f"{self.name} is on a server.", "Back it up there, with pg_dump.")
         sqlite.back_up(self.file, target)
 
+    def wrong_value(self) -> WorkshopUnavailableError | None:
+        """The first value that can't be where it stands, with its table, row and column; None where all can.
+
+        To be asked where a fault may come of such a value: it goes through all there is.
+        """
+        try:
+            with Session(self._reading) as session:
+                found = next(iter(storage.values.findings(session)), None)
+        except (SQLAlchemyError, *PLAIN_FAULTS):
+            return None
+        if found is None:
+            return None
+        return WorkshopUnavailableError(
+            f"{self.name} holds what Kitwright never writes: {found.where} {found.what}.",
+            "Have all of it told with: kitwright check. Put it right, or put a backup back.",
+        )
+
     def close(self) -> None:
         """Let go of the database."""
         self._engine.dispose()
@@ -89,11 +109,13 @@ class Workshop:
         try:
             yield
         except SQLAlchemyError as fault:
-            raise _in_words(fault, self.name, self.file) from fault
-        except UnknownWordError as fault:
-            raise WorkshopUnavailableError(
-                f"{self.name} {fault}; another program wrote it.", "Have its data checked, or put a backup back."
-            ) from fault
+            unread = _UNREAD in str(fault) and self.wrong_value()
+            raise unread or _in_words(fault, self.name, self.file) from fault
+        except PLAIN_FAULTS as fault:
+            wrong = self.wrong_value()
+            if wrong is None:
+                raise
+            raise wrong from fault
 
 
 def _in_words(fault: SQLAlchemyError, name: str, file: Path | None) -> WorkshopError:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+PLAIN_FAULTS = (ValueError, LookupError, TypeError, ArithmeticError, AttributeError)
+"""What a reader ends by where a value isn't what its column holds: a day that is none, a number that is text."""
+
 
 class WorkshopError(Exception):
     """The root. `happened` and `to_do` are whole sentences; `title` heads the message on screen.

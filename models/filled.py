@@ -6,9 +6,13 @@ from enum import StrEnum
 
 
 class Filled(StrEnum):
-    """What an entry of a tally says: held before, drained, poured from a pack, clean drained fluid poured back."""
+    """What an entry of a tally says.
+
+    Held before, drained, poured from a pack, clean drained fluid poured back, let out again after pouring.
+    """
 
     HELD = "held"
     DRAINED = "drained"
     POURED = "poured"
     REUSED = "reused"
+    LET_OUT = "let_out"

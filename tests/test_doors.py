@@ -27,7 +27,7 @@ IN_FUNCTIONS = {
     "platformdirs": 2,
     "psycopg": 2,
     "pydantic": 1,
-    "reportlab": 4,
+    "reportlab": 5,
     "segno": 1,
     "serial": 1,
     "textual": 1,  # its Markdown

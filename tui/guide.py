@@ -28,14 +28,14 @@ def _step(title: str, keys: str, *done_by: str) -> Step:
 DAY = (
     _step(
         "Measure the strainer cover's ring and put it on the kit",
-        "F2; 39.3, Tab Tab, 3.1, ^N ^N; Enter, 250, Enter",
+        "F2, ^O, strainer, Enter; 39.3, Tab Tab, 3.1, ^N ^N; Enter, 250, Enter",
         *("kits.accept_match", "kits.add_need"),
     ),
     _step("Plan what is short, look at what was read, keep it", "^Y, O; Enter, Enter", "orders.plan"),
     _step("Mark each planned order as sent", "Enter on it, ↓ to the next", "orders.order"),
     _step("The parcels are here: book each in", "Enter on its order, the bin's code, Enter", "orders.receive"),
-    _step("Pick what the kit has", "F4, ↓ to the job, Enter; ↓ to a need, P", "kits.pick"),
-    _step("Log the oil that is poured", "Home, R, a volume and Enter, Esc", "tally.note"),
+    _step("Pick what the kit has", "F4, ↓ to the job, P", "kits.pick"),
+    _step("Log the oil that is poured", "R, a volume and Enter, Esc", "tally.note"),
     _step("Close the job", "X, Enter", "jobs.close"),
     _step("Put on record which ring fitted", "Enter in the question that follows", "fit_records.record"),
 )

@@ -128,6 +128,7 @@ class Host(Steady):
     def action_flip_unit(self) -> None:
         """Change what a bare number means. Every screen shows both units either way."""
         self.unit = "in" if self.unit == "mm" else "mm"
+        self.tell(f"A length typed without a unit is in {'inches' if self.unit == 'in' else 'mm'} now.")
 
     def action_undo(self) -> None:
         """Take back the last change made in this session."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import getpass
 import threading
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from importlib import import_module
 from pathlib import Path
@@ -152,6 +152,13 @@ class Workshop:
             if self._database is None:
                 self._database = self._open()
             return self._database
+
+    def wrong_value(self) -> models.errors.WorkshopError | None:
+        """What stands in the database that can't be where it is, in sentences; None where nothing does."""
+        try:
+            return self.open().wrong_value()
+        except models.errors.WorkshopError as problem:
+            return problem
 
     @property
     def named(self) -> str | None:
@@ -390,14 +397,18 @@ class Workshop:
         except models.errors.WorkshopError:
             return False  # who asks for it is told why
 
-    def on_hand(self) -> tuple[OnHand, ...] | None:
-        """All that lies on the shelf and has not expired, read at a glance; None where it can't be seen so."""
+    def on_hand(self, gather: Callable[[Iterable[OnHand]], Answer]) -> Answer | None:
+        """What `gather` makes of all that lies on the shelf and has not expired; None where it can't be seen so.
+
+        It is read at a glance and handed over one after another: a large shop's is tens of thousands of rows.
+        """
+        today = self.today()
         try:
-            found = glance.on_hand.on_hand(self.place())
+            return glance.on_hand.gathered(
+                self.place(), lambda found: gather(one for one in found if not one.has_expired(today))
+            )
         except models.errors.WorkshopError:
             return None
-        today = self.today()
-        return None if found is None else tuple(one for one in found if not one.has_expired(today))
 
     def size_book(self) -> SizeBook:
         """Every ring size there is, the shop's own among them, read at a glance; the standard ones where it can't."""

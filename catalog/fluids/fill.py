@@ -51,7 +51,8 @@ class Level(NamedTuple):
     """The tally, all in µL. `to_low`, `to_full` and `over` are never negative.
 
     `held` is what the system holds now. `left_in` is what stayed in after draining. `fresh` is what was poured from
-    packs, `reused` what was poured back. `lost` is drained fluid that was not poured back: what goes to disposal.
+    packs, `reused` what was poured back. `let_out` was poured and came out again. `lost` is drained fluid that was not
+    poured back, and what was let out: what goes to disposal.
     """
 
     state: State
@@ -64,6 +65,7 @@ class Level(NamedTuple):
     to_low: Fraction
     to_full: Fraction
     over: Fraction
+    let_out: Fraction = Fraction(0)
 
     def share(self, marks: Marks) -> float:
         """How full the system is: 0 empty, 1 at the full mark, above 1 over-filled."""
@@ -81,19 +83,25 @@ def marks(low: Volume, full: Volume) -> Marks:
 
 
 def tally(
-    at: Marks, pours: Iterable[Pour | Volume] = (), *, drained: Volume = 0, held_before: Volume | None = None
+    at: Marks,
+    pours: Iterable[Pour | Volume] = (),
+    *,
+    drained: Volume = 0,
+    held_before: Volume | None = None,
+    let_out: Volume = 0,
 ) -> Level:
     """Add up the pours and say where the level stands.
 
     `drained` is what came out. `held_before` is what the system held before draining, if known; if it is not, the
-    system is taken as empty after draining, so check the level at the mark. All in µL. Raises ValueError for a
-    negative volume, for more drained than was held, and for more poured back than was drained.
+    system is taken as empty after draining, so check the level at the mark. `let_out` is what came out after pouring,
+    as where it was over-filled. All in µL. Raises ValueError for a negative volume, for more drained than was held, for
+    more poured back than was drained, and for more let out than is in.
     """
     listed = [pour if isinstance(pour, Pour) else Pour(pour) for pour in pours]
     for number, pour in enumerate(listed, start=1):
         if pour.volume < 0:
             raise ValueError(f"Pour {number} is below zero; type what was poured as a positive volume.")
-    if drained < 0 or (held_before is not None and held_before < 0):
+    if drained < 0 or let_out < 0 or (held_before is not None and held_before < 0):
         raise ValueError("A volume drained or held is below zero; type it as a positive volume.")
     if held_before is not None and drained > held_before:
         raise ValueError("More was drained than the system held; check the volume drained.")
@@ -102,7 +110,9 @@ def tally(
         raise ValueError("More was poured back than was drained; note what drained, or enter the rest as fresh fluid.")
     fresh = sum((Fraction(pour.volume) for pour in listed if not pour.reused), Fraction(0))
     left_in = Fraction(0) if held_before is None else Fraction(held_before) - Fraction(drained)
-    held = left_in + fresh + reused
+    held = left_in + fresh + reused - let_out
+    if held < 0:
+        raise ValueError("More was let out than was in; what came out before pouring is noted as drained.")
     return Level(
         _state(at, held),
         held,
@@ -110,10 +120,11 @@ def tally(
         fresh + reused,
         fresh,
         reused,
-        Fraction(drained) - reused,
+        Fraction(drained) - reused + let_out,
         max(at.low - held, Fraction(0)),
         max(at.full - held, Fraction(0)),
         max(held - at.full, Fraction(0)),
+        Fraction(let_out),
     )
 
 

@@ -24,6 +24,8 @@ BEHIND: Final = 0.10
 """A look asks for another ring where, of rings that look so, the one to fit comes behind it by more than this."""
 
 
+LEAST_GAIN: Final = 0.02
+"""Below this no step is worth its trouble: to say how it looks no more than to take a reading."""
 HAIR: Final = 1e-6
 """Wider by far more than float arithmetic: a ring at the limit is looked at closer."""
 
@@ -97,7 +99,7 @@ def waits(
         rest += total
         rest_seals += sum(map(mul, weights, columns[0][0]))
     others = sorted((_together(alike) for alike in found.values()), key=lambda one: (-one.share, one.ring.key))
-    if not others:
+    if sum(one.share * (one.seals - one.else_seals) for one in others) < LEAST_GAIN:
         return None
     return Waits(tuple(others), decision.best.size, rest_seals / rest if rest > 0.0 else 0.0)
 

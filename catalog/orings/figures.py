@@ -166,6 +166,18 @@ def sides(inside: Range, width: Range, groove: Groove, stretch: Range | None) ->
     return _sides(inside, width, section, groove)
 
 
+def rough_sides(width: Range, groove: Groove, stretch: Range) -> tuple[Side, Side, Side]:
+    """As `sides`, between two diameters: the exact depths, and squeezes whose limits hold the exact ones, at once."""
+    section, pushed = _thinned(width, _loss(stretch)), groove.pushed_mm
+
+    def side(by: float) -> Side:
+        depth = _depth(*_diameters(groove, by))
+        return Side(depth, squeeze_range(section, depth))
+
+    centred = side(0.0)
+    return (side(pushed), centred, side(-pushed)) if pushed else (centred, centred, centred)
+
+
 def _sides(inside: Range, width: Range, section: Range, groove: Groove) -> tuple[Side, Side, Side]:
     pushed = groove.pushed_mm
     centred = opened = closed = _gap(inside, width, section, groove, 0.0)
@@ -320,14 +332,18 @@ def _corners(
     return (width.maximum, factor.minimum / 2, outer.minimum), (width.minimum, factor.maximum / 2, outer.maximum)
 
 
-def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: float) -> Side:
-    """Depth and squeeze (percent) where the gap is half the difference of two diameters."""
-    inner, outer, factor = _diameters(groove, pushed)
-    depth = Range(
+def _depth(inner: Range, outer: Range, factor: Range) -> Range:
+    return Range(
         factor.minimum * (outer.minimum - inner.maximum) / 2,
         factor.nominal * (outer.nominal - inner.nominal) / 2,
         factor.maximum * (outer.maximum - inner.minimum) / 2,
     )
+
+
+def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: float) -> Side:
+    """Depth and squeeze (percent) where the gap is half the difference of two diameters."""
+    inner, outer, factor = _diameters(groove, pushed)
+    depth = _depth(inner, outer, factor)
     kept = 1 - section_loss(100 * (inner.nominal / inside.nominal - 1)) / 100
     tight, loose = _corners(width, factor, outer)
     least_ratio = min(_quotients(*tight, inside, inner, least_loss=True))

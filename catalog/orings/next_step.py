@@ -13,7 +13,7 @@ from enum import StrEnum
 from math import exp, inf, sqrt
 from typing import Final, NamedTuple
 
-from catalog.orings.by_look import look_shares
+from catalog.orings.by_look import LEAST_GAIN, look_shares
 from catalog.orings.decide import (
     PECULIAR,
     Before,
@@ -33,8 +33,6 @@ from catalog.orings.likelihood import GEOMETRY, Terms, covariance, expected, pre
 from catalog.orings.outcomes import outcomes
 from catalog.orings.sizes import RingSize
 
-LEAST_GAIN: Final = 0.02
-"""Below this a step isn't worth the walk to the toolbox."""
 MOST_RIVALS: Final = 10
 EQUAL_PLACES: Final = 9
 """Decimals to which two rivals' probabilities are compared: arithmetic in another order moves the twelfth at most."""
@@ -157,14 +155,8 @@ def _by_ring(
     rivals = rivals_of(decision)
     chances = [[chance(ring, one.before.ring, decision.wanted) for ring in rings] for one in rivals]
     by_ring, worths = columns(chances), [[one.worth for one in row] for row in chances]
-    seen = sum(one.probability for one in decision.before)
     if not evidence.look_said:
-        then = 0.0
-        for look in {one.look for one in rivals}:
-            kept = [(one.probability, row) for one, row in zip(rivals, chances, strict=True) if one.look is look]
-            shares = [share for share, _ in kept]
-            then += seen * sum(shares) * best_chance([row for _, row in kept], shares).seals
-        yield from look_worth(decision, now, then)
+        yield from look_worth(decision, now, _look_said(decision, rings))
     for step, reading, worth in readings(evidence, rivals[0].before.ring):
         asked = {
             look: foreseen(evidence._replace(condition=look), step, reading) for look in {one.look for one in rivals}
@@ -173,6 +165,17 @@ def _by_ring(
         then = _expected(rivals, views, by_ring)
         hint = hint_of(rivals, views, worths, rings, pressed_in(reading))
         yield from worth_it(NextStep(step, reading.dimension, reading.tool, now, then, hint), worth)
+
+
+def _look_said(decision: Decision, rings: Sequence[RingSize]) -> float:
+    """The best ring's chance to seal once the look is known, over all that the old ring may have been."""
+    by_ring = columns([[chance(ring, one.ring, decision.wanted) for ring in rings] for one in decision.before])
+    shares = [look_shares(one, decision.ranking.posterior) for one in decision.before]
+    then = 0.0
+    for look, _ in decision.ranking.looks:
+        weights = [one.probability * share.get(look, 0.0) for one, share in zip(decision.before, shares, strict=True)]
+        then += sum(weights) * best_of(by_ring, weights).seals
+    return then
 
 
 def taken(evidence: Evidence, step: Step, reading: Reading) -> Evidence:

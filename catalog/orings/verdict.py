@@ -17,7 +17,7 @@ from typing import NamedTuple
 from catalog.because import Because
 from catalog.compare import at_least, over, under
 from catalog.orings import stretch
-from catalog.orings.figures import Figures, Service, as_made, fill, od_compression, sides, stretch_on
+from catalog.orings.figures import Figures, Service, as_made, fill, od_compression, rough_sides, sides, stretch_on
 from catalog.orings.groove import Groove, GrooveKind, Guiding, Motion
 from catalog.orings.limits import (
     ENTRY,
@@ -215,9 +215,18 @@ def _quick_verdicts(ring: RingSize, groove: Groove, inside: Range, width: Range)
         yield _under_ceiling(full, FILL.usual[1], FILL.nominal[1], FILL.worst[1])
         if _is_full(full):
             yield Verdict.MARGINAL
-    opened, centred, closed = sides(inside, width, groove, stretch)
     rule = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm)
-    yield _within(opened.squeeze, centred.squeeze, closed.squeeze, rule)
+    roughly = groove.depth is None and stretch is not None
+    opened, centred, closed = (
+        rough_sides(width, groove, stretch)
+        if groove.depth is None and stretch is not None
+        else sides(inside, width, groove, stretch)
+    )
+    found = _within(opened.squeeze, centred.squeeze, closed.squeeze, rule)
+    if roughly and found is not Verdict.SEALS:
+        opened, centred, closed = sides(inside, width, groove, stretch)
+        found = _within(opened.squeeze, centred.squeeze, closed.squeeze, rule)
+    yield found
     if _short_of_squeeze(ring, groove, opened.depth.maximum) is not None:
         yield Verdict.MARGINAL
 

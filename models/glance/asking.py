@@ -8,6 +8,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar
 
+from models.errors import PLAIN_FAULTS
 from models.storage.address import Server, exact
 from models.storage.schema import CURRENT
 from models.storage.shares import on_network_share
@@ -42,11 +43,11 @@ _IN_ONE_MOMENT: Final = (
 def ask(place: Path | Server, question: Callable[[Look], Answer]) -> Answer | None:
     """What the question finds; None where the ordinary way has to be taken. Nothing is made, changed or upgraded.
 
-    A question raises ValueError where a value is none of its column's; that, too, is left to the ordinary way.
+    A question raises a fault where a value is none of its column's; that, too, is left to the ordinary way.
     """
     try:
         return _ask_server(place, question) if isinstance(place, Server) else _ask_file(place, question)
-    except (ValueError, OSError, sqlite3.Error):
+    except (*PLAIN_FAULTS, OSError, sqlite3.Error):
         return None
 
 

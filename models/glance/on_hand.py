@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
+from itertools import groupby
+from operator import itemgetter
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final, NamedTuple, TypeVar
 
 from models.glance.asking import Look, ask, day
 from models.storage.address import Server
 from models.words import Kind, Unit
+
+Answer = TypeVar("Answer")
 
 _ON_HAND: Final = """
 SELECT stock.id, items.id, items.kind, items.name, items.size_key, items.spec_class, items.spec_grade,
@@ -46,26 +51,26 @@ class OnHand(NamedTuple):
 
 def on_hand(place: Path | Server) -> tuple[OnHand, ...] | None:
     """All that lies there, by bin then item. None where a glance can't tell: the shelf was not looked at."""
-    return ask(place, _on_hand)
+    return gathered(place, tuple)
 
 
-def _on_hand(look: Look) -> tuple[OnHand, ...]:
-    found: dict[int, OnHand] = {}
+def gathered(place: Path | Server, gather: Callable[[Iterable[OnHand]], Answer]) -> Answer | None:
+    """What `gather` makes of all that lies there, handed to it one after another; None where a glance can't tell."""
+    return ask(place, lambda look: gather(_on_hand(look)))
+
+
+def _on_hand(look: Look) -> Iterator[OnHand]:
     # Each word once: an item lies in many bins, and many items in one, and a driver makes every word anew.
     said: dict[Any, Any] = {}
-    for row in look.each(_ON_HAND):
-        stock_id, claim = row[0], row[-1]
-        if stock_id not in found:
-            found[stock_id] = _as_on_hand(row[1:-1], said)
-        if claim:
-            claims = (*found[stock_id].claims, claim)
-            found[stock_id] = found[stock_id]._replace(claims=said.setdefault(claims, claims))
-    return tuple(found.values())
+    for _, rows in groupby(look.each(_ON_HAND), key=itemgetter(0)):
+        first, *others = rows
+        more = tuple(row[-1] for row in (first, *others) if row[-1])
+        yield _as_on_hand(first[1:-1], more, said)
 
 
-def _as_on_hand(row: tuple[Any, ...], said: dict[Any, Any]) -> OnHand:
+def _as_on_hand(row: tuple[Any, ...], more: tuple[str, ...], said: dict[Any, Any]) -> OnHand:
     item_id, kind, name, size_key, spec_class, spec_grade, counted_in, bin_code, free, expires_on = row
-    claims = tuple(filter(None, (spec_class, spec_grade)))
+    claims = (*filter(None, (spec_class, spec_grade)), *more)
     once = said.setdefault
     return OnHand(
         once(item_id, item_id),

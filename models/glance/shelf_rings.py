@@ -7,8 +7,9 @@ from pathlib import Path
 from typing import Any, Final
 
 from catalog.orings.on_shelf import ShelfRing
+from catalog.orings.size_book import built_in
 from models.glance.asking import Look, ask, day
-from models.glance.sizes import book_for, sized
+from models.glance.sizes import Sized, book_for, sized
 from models.storage.address import Server
 
 _RINGS: Final = """
@@ -53,14 +54,16 @@ def rings_on_shelf(place: Path | Server, sizes: Collection[str] | None = None) -
 def _as_rings(rows: Iterable[tuple[Any, ...]], look: Look) -> tuple[ShelfRing, ...]:
     # Each word once: a driver makes every one anew, and a bin holds many rings.
     once: dict[str, str] = {}
-    found = [
-        (once.setdefault(key, key), once.setdefault(rubber, rubber), hardness, once.setdefault(code, code), *rest)
-        for key, rubber, hardness, code, *rest in rows
-    ]
-    keys = {row[0] for row in found}
-    book = book_for(keys, look)
-    parts = {key: sized(key, book) for key in keys}
-    return tuple(
-        ShelfRing(*parts[key], rubber, hardness, code, free, item, day(expires_on))
-        for key, rubber, hardness, code, free, item, expires_on in found
-    )
+    book, parts = built_in(), dict[str, Sized]()
+
+    def ring(key: str, rubber: str, hardness: int | None, code: str, *rest: Any) -> ShelfRing:
+        nonlocal book
+        if key not in parts:
+            if book is built_in():
+                book = book_for((key,), look)
+            parts[key] = sized(key, book)
+        free, item, expires_on = rest
+        where = once.setdefault(code, code)
+        return ShelfRing(*parts[key], once.setdefault(rubber, rubber), hardness, where, free, item, day(expires_on))
+
+    return tuple(ring(*row) for row in rows)

@@ -42,6 +42,15 @@ class Called(NamedTuple):
     waits: tuple[Waits, ...] = ()
     container: int | None = None
 
+    @property
+    def asks(self) -> tuple[str, ...]:
+        """A sentence for each class that a kit waits for, of the first of them."""
+        return tuple(map(_is_it, self.waits[:MOST_WAITS]))
+
+
+def _is_it(waits: Waits) -> str:
+    return f"A kit waits for {waits.words}: is it that class?"
+
 
 def item_called(session: Session, text: str, told: Told = NOTHING_TOLD) -> Called:
     """The item of this name, looked for in all of the workshop, or the one that a delivery of it would make."""
@@ -53,7 +62,7 @@ def item_called(session: Session, text: str, told: Told = NOTHING_TOLD) -> Calle
     new = read_item(name, told)
     classless = new.item.kind not in (Kind.RING, Kind.FLUID) and not new.item.spec_class and "kind" not in new.missing
     waits = waited_for(session, new.item.kind) if classless else ()
-    asks = " ".join(f"A kit waits for {one.words}: is it that class?" for one in waits[:MOST_WAITS])
+    asks = " ".join(map(_is_it, waits[:MOST_WAITS]))
     news = " ".join(
         filter(None, (f"Makes a new item: {name}, {new.words}.{_did_you_mean(_near(session, name))}", asks))
     )

@@ -90,14 +90,21 @@ def _doubt(row: BoxRow, same: Sequence[Item]) -> str:
     return ""
 
 
-def load(session: Session, act: Act, bin_code: str, read: BoxRead) -> BoxLook:
+def load(session: Session, act: Act, bin_code: str, read: BoxRead, *, good_alone: bool = False) -> BoxLook:
     """Put what the rows say into the bin, beside what lies there; new items and a new bin are made with it.
 
-    What can't be booked is left out, and a count of 0 books nothing. One action: undo takes back all of it. Raises as
+    `good_alone`: what can't be booked is left out; else nothing is booked where there is any, also where it turned bad
+    since it was looked at. A count of 0 books nothing. One action: undo takes back all of it. Raises as
     `shelf.receive_many` does, and where no row is left.
     """
-    place = bins.named_or_new(session, act, bin_code)
     looked = look(session, read)
+    if looked.bad and not good_alone:
+        first = looked.bad[0]
+        raise InvalidInputError(
+            f"Line {first.line} can't be booked: {first.why}.",
+            "Nothing is booked. Look again, or book the good rows alone.",
+        )
+    place = bins.named_or_new(session, act, bin_code)
     found = [one for one in looked.found if one.row.quantity]
     if not found:
         raise InvalidInputError("There is nothing to book.", "Write at least one row with a count above 0.")

@@ -16,11 +16,12 @@ from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
+from models.qualify import age
 from models.rows import ROWS_AT_ONCE, find, hold, in_use
 from models.stocking.reorder import ReorderPoint, reorder_point
 from models.tables import Action, Item, Lot, Movement, Stock
 from models.volume import in_words
-from models.words import Moved, Unit
+from models.words import Kind, Moved, Unit
 
 DAYS_PER_MONTH: Final = 30
 DAYS_PER_YEAR: Final = 365
@@ -172,17 +173,19 @@ def point_of(session: Session, item_id: int) -> tuple[int, int] | None:
 def rules(session: Session, on: date, *, due_only: bool = False) -> tuple[RuleRow, ...]:
     """Every rule by item name, or only those whose stock has fallen to its point.
 
-    A lot past its last day on `on` is not free: nothing takes it. Rubber that has no such day counts, however old.
+    A lot past its last day on `on` is not free: nothing takes it. Rubber that has no such day counts, however old, and
+    the reason says so where its kind keeps for some years only.
     """
     there = col(Stock.on_hand) - col(Stock.promised)
     free = func.coalesce(func.sum(case((col(Lot.expires_on) < on, 0), else_=there)), 0)
     old = func.coalesce(func.sum(case((col(Lot.expires_on) < on, there), else_=0)), 0)
+    undated = func.coalesce(func.sum(case((col(Lot.expires_on).is_(None), there), else_=0)), 0)
     columns = (
         *(col(Item.id), col(Item.name), col(Item.counted_in)),
-        *(col(Item.reorder_at), col(Item.reorder_up_to), col(Item.reorder_lead_days)),
+        *(col(Item.reorder_at), col(Item.reorder_up_to), col(Item.reorder_lead_days), col(Item.kind), col(Item.rubber)),
     )
     ruled = (
-        sql_select(*columns, old, free)
+        sql_select(*columns, old, undated, free)
         .outerjoin_from(Item, Stock, col(Stock.item_id) == col(Item.id))
         .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
         .where(_RULED, in_use(Item))
@@ -197,12 +200,14 @@ def rules(session: Session, on: date, *, due_only: bool = False) -> tuple[RuleRo
 
 
 def _row(rule: Sequence[Any], free: int, used: int) -> RuleRow:
-    item_id, name, unit, order_at, up_to, lead_days, old, _ = rule
+    item_id, name, unit, order_at, up_to, lead_days, kind, rubber, old, undated, _ = rule
     per_month = used / DAYS_PER_YEAR * DAYS_PER_MONTH
     month = in_words(round(per_month), unit) if per_month >= 1 else "less than one"
     takes = "" if lead_days is None else f", a new order takes {lead_days} days"
     due = free <= order_at
-    past = f"; {in_words(int(old), unit)} more are past their day" if old else ""
+    ages = kind is Kind.RING and age.has_shelf_life(rubber)
+    past = f"; {in_words(int(undated), unit)} of them of unknown age" if ages and undated else ""
+    past += f"; {in_words(int(old), unit)} more are past their day" if old else ""
     reason = (
         f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the "
         f"reorder point of {in_words(order_at, unit)}{past}; {month} used a month{takes}."

@@ -21,7 +21,10 @@ class Written(NamedTuple):
 
 
 class InSump(NamedTuple):
-    """What is in the sump, in microlitres: what came from packs, and what was in it or was drained and poured back."""
+    """What is in the sump, in microlitres: what came from packs, and what was in it or was drained and poured back.
+
+    `left_in` is below zero where more than that was let out again after pouring: so much more is wanted.
+    """
 
     poured: int
     left_in: int
@@ -49,5 +52,5 @@ def in_sump(entries: Iterable[Written]) -> InSump:
         return sum(one.volume_nl for one in said if one.what is what)
 
     held = next((one.volume_nl for one in reversed(said) if one.what is Filled.HELD), 0)
-    left_in = max(0, held - total(Filled.DRAINED)) + total(Filled.REUSED)
+    left_in = max(0, held - total(Filled.DRAINED)) + total(Filled.REUSED) - total(Filled.LET_OUT)
     return InSump(round(total(Filled.POURED) / NANOLITRES), round(left_in / NANOLITRES))

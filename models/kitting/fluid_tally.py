@@ -88,19 +88,20 @@ class FluidTally(NamedTuple):
 def level(low_ul: int, full_ul: int, entries: Sequence[tuple[Filled, Fraction]]) -> Level:
     """Add entries (what, µL) up against the marks; drains add up, the last word on what was held before counts.
 
-    Raises ValueError where more was drained than was held, or poured back than was drained.
+    Raises ValueError where more was drained than was held, poured back than was drained, or let out than was in.
     """
     pours = [Pour(volume, what is Filled.REUSED) for what, volume in entries if what in {Filled.POURED, Filled.REUSED}]
     drained = sum((volume for what, volume in entries if what is Filled.DRAINED), Fraction(0))
     held = next((volume for what, volume in reversed(entries) if what is Filled.HELD), None)
+    out = sum((volume for what, volume in entries if what is Filled.LET_OUT), Fraction(0))
     at = marks(low_ul, full_ul)
-    stands = tally(at, pours, drained=drained, held_before=held).held
+    stands = tally(at, pours, drained=drained, held_before=held, let_out=out).held
     for name, mark in (("low", at.low), ("full", at.full)):
         if 0 < abs(stands - mark) <= SLACK:
             at = at._replace(**{name: stands})
     if at.low > at.full:
         at = at._replace(low=at.full)
-    return tally(at, pours, drained=drained, held_before=held)
+    return tally(at, pours, drained=drained, held_before=held, let_out=out)
 
 
 def of_need(session: Session, need_id: int) -> FluidTally:

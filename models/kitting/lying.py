@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta
-from typing import Any
+from typing import Any, Final
 
-from sqlalchemy import ColumnElement, and_, exists, func, or_, tuple_
+from sqlalchemy import ColumnElement, and_, exists, func, or_
 from sqlalchemy import select as columns
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
@@ -19,6 +19,9 @@ from models.qualify.wanted import Batch, Offer, Thing, Wanted
 from models.stored_text import from_text
 from models.tables import Action, Bin, Item, ItemClaim, Lot, Movement, Need, Stock
 from models.words import Kind, Moved, Unit, unit_for
+
+_BETWEEN: Final = "\x1f"
+"""Stands in no size, class, rubber or grade."""
 
 
 class _Asked:
@@ -48,7 +51,8 @@ class _Asked:
         named = col(name).in_({one for one, _ in self._named - pairs})
         if not pairs:
             return and_(*right, named)
-        both = tuple_(col(name), col(second)).in_(pairs)
+        # As one text: PostgreSQL looks that up at once, and compares each row with every pair of two columns.
+        both = (col(name) + _BETWEEN + col(second)).in_({f"{one}{_BETWEEN}{other}" for one, other in pairs})
         return and_(*right, both if len(pairs) == len(self._named) else or_(named, both))
 
 

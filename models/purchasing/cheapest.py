@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
-from typing import Final
+from typing import Final, NamedTuple
 
 from models.errors import InvalidInputError
 from models.purchasing.demand import Expiring, PlanProblem
@@ -27,20 +27,37 @@ TIE_NODES: Final = 500
 LARGE: Final = 3000
 """A programme with more columns than this is first solved roughly."""
 
-ROUGH: Final = 0.002
 LEANS: Final = 0.85
-ROUGH_SHARE: Final = 0.6
-KEPT: Final = 2
-"""How rough that is; from where on free freight counts as reached; how much of the time it may take; how many columns
-of packs it keeps a line, those that would make the relaxation least dearer. Chosen on `tests.bench.buying`; no plan
-that is proven depends on them."""
+"""From where on free freight counts as reached, in a rough plan."""
+
+
+class Rough(NamedTuple):
+    """A rough solution: how many columns of packs it looks at a line, how near its best it ends, its share of the time.
+
+    The columns are those that would make the relaxation least dearer. Chosen on `tests.bench.buying`; no plan that is
+    proven depends on them.
+    """
+
+    kept: int
+    gap: float
+    share: float
+
+
+ROUGHLY: Final = (Rough(2, 0.002, 0.8), Rough(6, 0.001, 0.9))
+"""The first is there soon; the second, where there is time, is some tenths of a percent cheaper."""
 
 SPARE: Final = 0.1
 """The share of the time allowed in which the solver is not asked any more: it looks at its clock only now and then."""
 LEAST_S: Final = 0.05
+WORTH: Final = 0.1
+"""With less than this share of the time left the whole problem is not begun: it would be read in and no more."""
 
 FINEST: Final = Fraction(1, 100)
 """After an exchange a cost is proven to a hundredth of a minor unit; without one it is proven exactly."""
+
+
+_Packs = tuple[Fraction, Mapping[int, int]]
+"""What a plan costs, and its packs by offer."""
 
 
 class OutOfTimeError(InvalidInputError):
@@ -113,17 +130,17 @@ def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool 
     names = frozenset(supplier.name for supplier in problem.suppliers)
     strict, topped = names if _looks_short(problem, scale) else frozenset(), names
     bound = Fraction(0)
-    best: tuple[Fraction, Mapping[int, int]] | None = None
+    best: _Packs | None = None
     while True:
         written = write(problem, strict=strict, topped=topped)
         costs = scale.costs(problem, written)
         if strict and best is None and len(costs) > LARGE:
             rough, floor = _rough(problem, written, costs, ends)
-            best = (_made_good(problem, written.bought(rough)) if rough else None) or _plainest(problem)
+            best = rough or _plainest(problem)
             if best is not None:
                 bound = scale.bound(floor, best[0])
         left = max(LEAST_S, ends - time.monotonic())
-        if best is not None and left <= LEAST_S:
+        if best is not None and left <= max(LEAST_S, time_limit_s * WORTH):
             return Found(best[1], bound, bound == best[0])
         answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left)
         if answer.ended is Ended.INFEASIBLE:
@@ -133,7 +150,7 @@ def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool 
         paid = written.is_topped(answer.values) if answer.values else frozenset()
         free = frozenset(name for name in paid & written.free.keys() if answer.values[written.free[name]] > 0.5)
         made = (_made_good(problem, bought), _made_good(problem, bought, free) if free else None)
-        best = min(filter(None, (best, *made)), key=lambda each: each[0], default=None)
+        best = _cheapest(best, *made)
         if best is not None:
             bound = max(bound, scale.bound(answer.bound, best[0]))
         is_reached = best is not None and bound == best[0]
@@ -167,37 +184,58 @@ def _looks_short(problem: PlanProblem, scale: _Scale) -> bool:
     )
 
 
-def _plainest(problem: PlanProblem) -> tuple[Fraction, Mapping[int, int]] | None:
-    """Each line bought by itself, small orders filled up, and its cost; None when that breaks a rule."""
-    bought = one_by_one(problem)
+def _plainest(
+    problem: PlanProblem, among: Collection[int] | None = None, free: frozenset[str] = frozenset()
+) -> _Packs | None:
+    """Each line bought by itself, small orders filled up, and its cost; None when that breaks a rule.
+
+    `among`: only of these offers; `free`: whose orders are filled up to free freight, too.
+    """
+    bought = one_by_one(problem, among)
     if bought is None:
         return None
     sellers = {problem.offers[offer].supplier for offer in bought}
     is_few = problem.max_suppliers is None or len(sellers) <= problem.max_suppliers
-    return _made_good(problem, bought) if is_few else None
+    return _made_good(problem, bought, free) if is_few else None
 
 
-def _rough(
-    problem: PlanProblem, written: Written, costs: Sequence[float], ends: float
-) -> tuple[tuple[float, ...], float]:
-    """A good solution soon: suppliers and free freight as the relaxation leans, the rest within `ROUGH` of the best.
+def _rough(problem: PlanProblem, written: Written, costs: Sequence[float], ends: float) -> tuple[_Packs | None, float]:
+    """A good plan soon: suppliers and free freight as the relaxation leans, and of each line's packs the most likely.
 
-    Empty when there is none so. It may take `ROUGH_SHARE` of the time until `ends`. And what the relaxation costs: no
-    whole solution costs less.
+    Which those are, the relaxation with all that decided tells best. None when there is no plan so, or no time. And
+    what the relaxation costs: no whole solution costs less.
     """
     relaxed = solve(written.programme, cost=costs, relax=True, time_limit_s=max(LEAST_S, ends - time.monotonic()))
     if relaxed.ended is not Ended.OPTIMAL:
-        return (), -math.inf
+        return None, -math.inf
     fixed = {column: float(relaxed.values[column] > SOME) for column in written.used.values()}
     fixed |= {column: float(relaxed.values[column] > LEANS) for column in written.free.values()}
-    programme = replace(written.programme, low=written.programme.low.copy(), high=written.programme.high.copy())
+    leaning = replace(written.programme, low=written.programme.low.copy(), high=written.programme.high.copy())
     for column, value in fixed.items():
-        programme.low[column] = programme.high[column] = value
-    near = sorted((relaxed.dearer[term.column], term.column) for terms in written.packs.values() for term in terms)
-    for _, column in near[KEPT * len(problem.lines) :]:
-        programme.high[column] = programme.low[column]
-    gap, limit_s = ROUGH * abs(relaxed.cost), max(LEAST_S, (ends - time.monotonic()) * ROUGH_SHARE)
-    return solve(programme, cost=costs, gap=gap, time_limit_s=limit_s).values, relaxed.cost
+        leaning.low[column] = leaning.high[column] = value
+    decided = solve(leaning, cost=costs, relax=True, time_limit_s=max(LEAST_S, ends - time.monotonic()))
+    dearer = decided.dearer if decided.ended is Ended.OPTIMAL else relaxed.dearer
+    near = sorted((dearer[term.column], term.column) for terms in written.packs.values() for term in terms)
+    best: _Packs | None = None
+    if decided.values:
+        likely = {o for o, terms in written.packs.items() if any(decided.values[each.column] > SOME for each in terms)}
+        free = frozenset(name for name, column in written.free.items() if fixed[column])
+        best = _cheapest(_plainest(problem, likely), _plainest(problem, likely, free))
+    for rough in ROUGHLY:
+        if best is not None and time.monotonic() > ends:
+            break
+        programme = replace(leaning, high=leaning.high.copy())
+        for _, column in near[rough.kept * len(problem.lines) :]:
+            programme.high[column] = programme.low[column]
+        limit_s = max(LEAST_S, (ends - time.monotonic()) * rough.share)
+        values = solve(programme, cost=costs, gap=rough.gap * abs(relaxed.cost), time_limit_s=limit_s).values
+        made = _made_good(problem, written.bought(values)) if values else None
+        best = _cheapest(best, made)
+    return best, relaxed.cost
+
+
+def _cheapest(*each: _Packs | None) -> _Packs | None:
+    return min((one for one in each if one is not None), key=lambda one: one[0], default=None)
 
 
 def _made_good(

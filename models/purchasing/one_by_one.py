@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 
 from models.purchasing.demand import PlanProblem, places_by_key, why_not
 from models.purchasing.offers import Offer
 
 
-def one_by_one(problem: PlanProblem) -> dict[int, int] | None:
+def one_by_one(problem: PlanProblem, among: Collection[int] | None = None) -> dict[int, int] | None:
     """Packs by offer; freight, minimum orders and other lines are not looked at. None when a line can't be bought.
 
-    What an earlier line left over is used first. A limit of suppliers is not kept.
+    What an earlier line left over is used first. A limit of suppliers is not kept. `among`: only of these offers.
     """
     bought: dict[int, int] = {}
     over: dict[int, int] = {}
     serving = places_by_key(problem.offers)
     for line in sorted(problem.lines, key=lambda each: (each.needed_by or date.max, each.line)):
-        able = [o for o in serving.get(line.key, ()) if why_not(line, problem.offers[o], problem.today) is None]
+        known = (o for o in serving.get(line.key, ()) if among is None or o in among)
+        able = [o for o in known if why_not(line, problem.offers[o], problem.today) is None]
         need = line.quantity
         for offer in able:
             taken = min(need, over.get(offer, 0))

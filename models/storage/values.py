@@ -28,6 +28,7 @@ from sqlalchemy import Table as Listing
 from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
 
+from catalog.fasteners.sizes import thread_named
 from models.errors import InvalidInputError
 from models.inventory.items import clean_size_key
 from models.search.terms import DECIMAL_POINT
@@ -96,8 +97,16 @@ def _condition(connection: Connection, column: Column[Any]) -> str:
     """SQL that is true where what a column holds isn't plainly right."""
     name = f'"{column.name}"'
     suspect = _suspect(connection, column)[0]
+    if _is_row_number(column):
+        return suspect.partition(" OR ")[2]
     # What is compared with nothing is nothing, which is not true: only its kind tells it.
     return f"({name} IS NOT NULL AND ({suspect}))" if column.nullable else f"({name} IS NULL OR {suspect})"
+
+
+def _is_row_number(column: Column[Any]) -> bool:
+    """Whether it is the number that SQLite itself keeps of a row: always there, and always a whole one."""
+    alone = len(column.table.primary_key.columns) == 1
+    return column.primary_key and alone and isinstance(column.type, Integer)
 
 
 def schema(connection: Connection) -> Iterator[Finding]:
@@ -248,7 +257,7 @@ def _meanings(connection: Connection) -> Iterator[Finding]:
     """Values of the right type that say what the program can't read."""
     for table in Table.metadata.sorted_tables:
         for column in table.columns:
-            reads = _READERS.get(column.name)
+            reads = _READERS.get(f"{table.name}.{column.name}") or _READERS.get(column.name)
             if reads is None:
                 continue
             keys = ", ".join(f'"{one.name}"' for one in table.primary_key.columns)
@@ -321,7 +330,9 @@ _READERS: Final[dict[str, Callable[[str], object]]] = {
     "layout": _layout,
     "breaks": _breaks,
     "gtin": _gtin,
+    "own_ports.thread": thread_named,
 }
+"""By column, or by table and column where the name alone means other things too."""
 
 
 def _told(table: Listing, column: str, wrong: Iterator[tuple[Sequence[Any], str]]) -> Iterator[Finding]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import ExitStack
 from types import TracebackType
 from typing import Any, Final
 
@@ -37,8 +38,11 @@ _NOTHING: Final[Mapping[str, Any]] = {}
 class Writer:
     """Writes batches of one list, within the caller's transaction."""
 
-    def __init__(self, session: Session, list_id: int, most: int) -> None:
-        """`most`: rows that may be written."""
+    def __init__(self, session: Session, list_id: int, most: int, *, all_new: bool) -> None:
+        """`most`: rows that may be written. `all_new`: nothing else is asked of the connection till they are."""
+        self._all_new = all_new
+        self._copying = ExitStack()
+        self._copy_to: tuple[str, Any] = ("", None)
         self._connection = session.connection()
         self._postgresql = self._connection.dialect.name == "postgresql"
         self._list_id = list_id
@@ -64,6 +68,7 @@ class Writer:
         self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
     ) -> None:
         """Written or stopped: the connection goes back to the pool with the memory it came with."""
+        self._copying.__exit__(kind, fault, trace)
         if not self._postgresql:
             self._connection.exec_driver_sql(_AS_BEFORE)
 
@@ -84,6 +89,7 @@ class Writer:
     def finish(self) -> None:
         """All batches are written: sort what is only noted down into the index."""
         if self._postgresql:
+            self._copied()
             self._connection.exec_driver_sql(f"SELECT gin_clean_pending_list('{INDEX}')")
         else:
             self._index_new()
@@ -117,11 +123,23 @@ class Writer:
             self._connection.exec_driver_sql(f"INSERT INTO {table} ({', '.join(columns)}) VALUES ({values})", rows)
 
     def _copy(self, table: str, columns: Sequence[str], rows: list[tuple[Any, ...]], same: Mapping[str, Any]) -> None:
-        driver: Any = self._connection.connection.driver_connection
-        names, values = ", ".join([*columns, *same]), tuple(same.values())
-        with driver.cursor() as cursor, cursor.copy(f"COPY {table} ({names}) FROM STDIN") as copy:
-            for row in rows:
-                copy.write_row((*row, *values))
+        """To PostgreSQL. Where all is new batch follows batch, while the server still works on the one before."""
+        into, values = f"COPY {table} ({', '.join([*columns, *same])}) FROM STDIN", tuple(same.values())
+        if self._copy_to[0] != into:
+            self._copied()
+            driver: Any = self._connection.connection.driver_connection
+            cursor = self._copying.enter_context(driver.cursor())
+            self._copy_to = (into, self._copying.enter_context(cursor.copy(into)))
+        write = self._copy_to[1].write_row
+        for row in rows:
+            write((*row, *values))
+        if not self._all_new:
+            self._copied()
+
+    def _copied(self) -> None:
+        """All that was handed to the server is written."""
+        self._copying.close()
+        self._copy_to = ("", None)
 
     def _update(self, columns: Sequence[str], rows: list[tuple[Any, ...]]) -> None:
         """Set the columns of rows by their id, the last value of each. A row with a new name is listed again."""

@@ -101,19 +101,23 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
     before = session.scalar(
         select(func.count()).where(ListRow.supplier_id == supplier_id, col(ListRow.withdrawn_list_id).is_(None))
     )
-    batches = _batches(session, supplier_id, prepare, staged)
+    all_new = session.scalar(select(ListRow.id).where(ListRow.supplier_id == supplier_id).limit(1)) is None
+    batches = (
+        map(prepare.all_new, staged.scratch.blocks()) if all_new else _batches(session, supplier_id, prepare, staged)
+    )
     seen = 0
 
     def here() -> Progress:
         return Progress("writing", seen, seen / staged.entries)
 
-    with Writer(session, list_id, staged.entries) as writer:
+    with Writer(session, list_id, staged.entries, all_new=all_new) as writer:
         for batch in batches:
             writer.write(batch)
             seen += batch.seen
             for does_what, count in batch.counts.items():
                 counts[does_what] += count
             tell(watch, *here())
+        staged.scratch.forget()
         # Sorting what was written into the indexes takes seconds in a long list: whoever stops need not wait for it.
         with stoppable(connection.connection.driver_connection, watch, here):
             writer.finish()
@@ -124,10 +128,7 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
 
 
 def _batches(session: Session, supplier_id: int, prepare: Preparer, staged: Staged) -> Iterator[Batch]:
-    """All that is to be written. A first list has nothing to be looked at beside it."""
-    if session.scalar(select(ListRow.id).where(ListRow.supplier_id == supplier_id).limit(1)) is None:
-        yield from map(prepare.all_new, staged.scratch.blocks())
-        return
+    """What a list changes in the one before it."""
     walk = steps(session, staged.scratch, supplier_id)
     while some := list(islice(walk, SIZE)):
         yield prepare.batch(some)

@@ -54,7 +54,7 @@ class LinesReader:
         self._plain_prices = frozenset("0" * whole + part for whole in range(1, _MOST_DIGITS + 1))
         self._prices = _Said(lambda cell: figures.price(cell, mark, currency) or (None, 1))
         self._packs = _Said(lambda cell: _packed(cell, "", mark))
-        self._packs_in = _Said(lambda cell: _packed(*cell.split(_BETWEEN, 1), mark=mark))
+        self._packs_in = _Said(lambda both: _packed(*_halves(both), mark))
         self._least = _Said(lambda cell: least_packs(cell) if cell else 1)
         self._lead = _Said(lambda cell: lead_days(cell) if cell else None)
 
@@ -164,6 +164,11 @@ def _parted(pairs: Sequence[Any]) -> tuple[list[Any], list[Any]]:
     if _ALONE in pairs:
         pairs = [(_ALONE, _ALONE) if pair is _ALONE else pair for pair in pairs]
     return [one for one, _ in pairs], [other for _, other in pairs]
+
+
+def _halves(both: str) -> tuple[str, str]:
+    pack, _, unit = both.partition(_BETWEEN)
+    return pack, unit
 
 
 def _packed(pack: str, unit: str, mark: str) -> tuple[int, str]:

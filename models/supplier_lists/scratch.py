@@ -160,6 +160,10 @@ class Scratch:
         """The same as it is kept, some at once."""
         return self._kept(_SORTED)
 
+    def forget(self) -> None:
+        """What is at hand of all this in memory is let go of; it can be read again."""
+        self._run("PRAGMA shrink_memory")
+
     def is_refused(self, number: str) -> bool:
         """Whether a line with this part number was refused: its old row stays as it is."""
         return self._run("SELECT 1 FROM refused WHERE number = ? LIMIT 1", (number,)).fetchone() is not None

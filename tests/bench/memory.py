@@ -26,7 +26,7 @@ from textual.widget import Widget
 from tests.faults.monkey import Run, Subject, ground, memory, say
 from tui.commands.app import COLLECTED
 
-REST: Final = 30.0
+REST: Final = 120.0
 """Seconds that the app has to come to rest at a mark."""
 MOST_KINDS: Final = 20
 MANY_CACHED: Final = 500

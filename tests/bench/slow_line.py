@@ -1,9 +1,10 @@
 """What a person does at a bench whose database is far away: 5 ms a round trip to PostgreSQL, each deed at most 0.5 s.
 
-Run it with `python -m tests.bench.slow_line [MILLISECONDS]`. A proxy on the loopback holds back what the program sends;
-answers pass at once, so every question that is waited for costs the whole delay. What is printed is the wall clock,
-beside the round trips that the proxy saw and how long the deed takes without the delay. The shop is the invented one at
-a tenth, see `tests.bench.workshop`; each deed was done once before, so that no statement is compiled in it.
+Run it with `python -m tests.bench.slow_line [MILLISECONDS [SHARE]]`. A proxy on the loopback holds back what the
+program sends; answers pass at once, so every question that is waited for costs the whole delay. What is printed is
+the wall clock, beside the round trips that the proxy saw and how long the deed takes without the delay. The shop is
+the invented one at a tenth, or at the share of it that is named, see `tests.bench.workshop`; each deed was done once
+before, so that no statement is compiled in it.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 from functools import partial
 from itertools import count
 from pathlib import Path
@@ -187,14 +189,14 @@ class Person:
             undo(session, act(), self._done.pop(what))
 
 
-def measure(delay_ms: float) -> dict[str, Deed]:
+def measure(delay_ms: float, share: Fraction) -> dict[str, Deed]:
     """Every deed three times: to warm up, without the delay, with it."""
     with postgres.server() as server, tempfile.TemporaryDirectory() as folder:
         port = int(server.rpartition(":")[2])
         with Line("127.0.0.1", port).open() as line:
             where = postgres.new_database(server, "shop")
             workshop = open_workshop(where.replace(f":{port}/", f":{line.port}/"))
-            build(workshop, SIZE, Path(folder))
+            build(workshop, share, Path(folder))
             person = Person(workshop)
             found: dict[str, Deed] = {}
 
@@ -228,7 +230,7 @@ def measure(delay_ms: float) -> dict[str, Deed]:
 def main(given: list[str]) -> int:
     """Print the deeds, slowest first; 1 where one takes longer than it may."""
     delay_ms = float(given[0]) if given else DELAY_MS
-    found = measure(delay_ms)
+    found = measure(delay_ms, Fraction(given[1]) if len(given) > 1 else SIZE)
     print(f"{'deed':26}{'round trips':>12}{f'at {delay_ms:g} ms':>12}{'at 0 ms':>10}")
     for what, deed in sorted(found.items(), key=lambda pair: -pair[1].slow_s):
         late = "" if deed.slow_s <= GOAL_S else f"  more than {GOAL_S:g} s"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.orings.by_look import BEHIND, LIKELY
+from catalog.orings.by_look import BEHIND, LEAST_GAIN, LIKELY
 from catalog.orings.decide import Decision, Wanted, chance, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence
 from catalog.orings.instruments import reading
@@ -81,3 +82,34 @@ def test_a_look_that_was_said_is_never_waited_for(old: RingSize, grown: float, l
         assert all(one.seals > one.else_seals for one in decision.waits.others)
         assert sum(shares) <= 1.0 + 1e-9
         assert all(one.ring != decision.waits.ring for one in decision.waits.others)
+
+
+@pytest.mark.parametrize(("id_mm", "width_mm"), [(26.2, 3.7), (11.5, 1.9), (17.1, 2.2)])
+def test_what_is_said_before_the_look_is_the_mean_of_what_is_said_after(id_mm: float, width_mm: float) -> None:
+    """The law of total expectation, over the looks by how likely the readings make them: for the ring that leads, and
+    for what the look is said to bring."""
+    evidence = Evidence((reading(Dimension.ID, id_mm), reading(Dimension.WIDTH, width_mm)), Condition.NOT_SAID)
+    decision = decide(rank(evidence))
+    assert decision.best is not None
+    leading = told = 0.0
+    for look, share in decision.ranking.looks:
+        said = _decided(evidence, look)
+        assert said.best is not None
+        told += share * said.best.chance.seals
+        leading += share * sum(
+            one.probability * chance(decision.best.size, one.ring, said.wanted).seals for one in said.before
+        )
+    assert abs(decision.best.chance.seals - leading) < 0.03
+    step = next_step(decision)
+    assert step is not None
+    assert step.step is Step.LOOK
+    assert abs(step.then - told) < 0.03
+
+
+def test_a_word_that_brings_little_is_not_waited_for() -> None:
+    """What the looks ask for is counted by how likely they are: together it is worth the trouble, or none waits."""
+    for id_mm in (9.6, 12.4, 17.3, 21.1, 24.9, 30.7, 44.3):
+        evidence = Evidence((reading(Dimension.ID, id_mm), reading(Dimension.WIDTH, 2.55)), Condition.NOT_SAID)
+        waits = decide(rank(evidence)).waits
+        gain = 0.0 if waits is None else sum(one.share * (one.seals - one.else_seals) for one in waits.others)
+        assert waits is None or gain >= LEAST_GAIN

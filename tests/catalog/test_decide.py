@@ -107,7 +107,7 @@ def test_in_a_critical_place_only_the_chance_to_seal_counts(
 
 
 def test_a_marginal_ring_is_named_at_a_common_place_only() -> None:
-    ranking = _ranked(24.9, 3.5)
+    ranking = _ranked(9.1, 2.4)
     assert decide(ranking).settled
     critical = decide(ranking, Wanted(critical=True))
     assert not critical.settled

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
+from catalog.orings.groove_book import with_own
+from catalog.orings.own_groove import OwnGrooves, own_grooves
+from catalog.orings.standard_grooves import groove_rows
 from models import fluid_rules
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
-from tui.screens.catalog import fluids, joints, media, threads
+from tui.screens.catalog import fluids, grooves, joints, media, threads
 from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.reference import Entry, both_temperatures, is_memory
 from tui.screens.catalog.tables import TABLES
@@ -20,8 +24,11 @@ from tui.screens.choose_job import ChooseJob
 
 ENTRIES = {
     "fluids": fluids.entries, "media": media.entries, "threads": threads.entries, "ports": joints.port_entries,
-    "seals": joints.seal_entries,
+    "seals": joints.seal_entries, "grooves": grooves.entries,
 }  # fmt: skip
+
+
+AS568_2 = ("AS568 handbook", "liquid", "-201..-284")
 
 
 def said(table: str, name: str) -> str:
@@ -157,13 +164,30 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
             await write(pilot, text)
             assert app.screen.rows.count == 0 or text == "a\nb"  # type: ignore[attr-defined]
         # What was typed over another table is there again when it comes back, and Enter is the kit's again.
-        await keys(pilot, "f12", "f12", "f12")
+        await keys(pilot, "f12", "f12", "f12", *".139 face liquid")
+        assert "0.101 to 0.107" in shown(pilot)
+        assert "In full" in shown(pilot)
+        await keys(pilot, "f12")
         assert app.screen.query_one("#filter").value == "214"  # type: ignore[attr-defined]
         assert app.screen.chosen.size.label == "AS568-214"  # type: ignore[attr-defined]
         await keys(pilot, "enter")
         assert isinstance(app.screen, ChooseJob)
         await keys(pilot, "escape", "escape", "t", "t", "t")
         assert "mesh" in shown(pilot)
+
+
+def test_a_groove_says_its_row_in_both_units_and_the_shops_own_stands_for_ours() -> None:
+    # The AS568 static chart in inches: under a cover a ring .139 wide sits .101 to .107 deep, .177 to .187 wide.
+    ours = next(one for one in groove_rows() if (one.table, one.medium, one.series) == AS568_2)
+    (row,) = [one for one in grooves.entries() if one.family == "; ".join((AS568_2[0], "static", *AS568_2[1:]))]
+    assert (row.inch, row.metric) == (("0.101 to 0.107", "0.177 to 0.187"), ("2.57 to 2.72", "4.50 to 4.75"))
+    told = own_grooves([OwnGrooves("AS568 handbook", "our copy", (ours._replace(depth=ours.depth.scaled(1.01)),))])
+    shop = SimpleNamespace(own_sizes=lambda: SimpleNamespace(grooves=with_own(told)))
+    (own,) = grooves.own_entries(shop) or ()  # type: ignore[arg-type]  # no more of a workshop is asked
+    assert (own.standing, grooves.own_table(own)) == ("own", "AS568 handbook")
+    assert grooves.same_groove(own) == grooves.same_groove(row)
+    assert grooves.own_table(row) == ""
+    assert grooves.own_entries(SimpleNamespace(own_sizes=lambda: None)) is None  # type: ignore[arg-type]
 
 
 async def test_the_shops_own_classes_stand_first_and_say_so(tmp_path: Path) -> None:

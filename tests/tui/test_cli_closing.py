@@ -104,6 +104,30 @@ def test_a_pour_says_its_container_and_closing_wants_to_know_of_the_rest(
     workshop.close()
 
 
+def test_what_nobody_said_as_a_job_was_closed_is_told_with_the_options_that_say_it(
+    kitwright: CommandLine, data: tuple[str, ...]
+) -> None:
+    kitwright("kit", "promise", "1", *data)
+    kitwright("kit", "pick", "1", *data)
+    kitwright("kit", "fill", "1", "oil", "--poured", "22 L", *data)
+    closed = kitwright("job", "close", "1", *data).out
+    planned = "What it picked counts as planned; where it was not so, take this back and say --back or --scrapped: "
+    assert f"{planned}kitwright undo" in closed
+    assert "as_planned" not in kitwright("undo", *data).out
+    assert planned not in kitwright("job", "close", "1", "--as-planned", *data).out
+
+
+def test_the_class_that_a_kit_waits_for_is_told_where_the_app_asks_for_it(
+    kitwright: CommandLine, data: tuple[str, ...]
+) -> None:
+    kitwright("job", "need", "1", "--filter", "spin-on 1-12 UNF, 10 µm", *data)
+    words = ("shelf", "receive", "Return filter, black", "--bin", "F1", "--quantity", "1", *data)
+    asks = "A kit waits for “spin-on 1-12 UNF, 10 µm”"
+    assert asks in kitwright(*words).out
+    assert "asks" not in kitwright("undo", *data, "--json").out
+    assert asks not in kitwright(*words, "--class", "spin-on 1-12 UNF, 10 µm").out
+
+
 def test_a_suppliers_terms_are_not_known_until_they_are_said(kitwright: CommandLine, data: tuple[str, ...]) -> None:
     name = "First supplier (invented)"
     assert "not known" in kitwright("list", "suppliers", *data).out

@@ -99,11 +99,24 @@ def test_the_text_answers_first_in_both_units(kitwright: CommandLine) -> None:
     assert "3.53 mm (0.1390 in)" in second
 
 
+def test_a_ring_that_seals_in_less_than_half_is_not_named_first(kitwright: CommandLine) -> None:
+    """The first line says what decides: in a port its thread, elsewhere the next step."""
+    port = ("ring", "--id", "24.9", "--width", "3.4", "--joint", "port")
+    assert kitwright(*port).out.startswith("Not decided: the port's thread tells its ring.\n")
+    assert kitwright(*port, "--critical").out.startswith("Critical place: not decided: the port's thread ")
+    assert kitwright(*port, "--json").json["to_fit"][0]["seals"] < 0.5
+    half = kitwright("ring", "--id", "13.9", "--width", "2", "--joint", "port", "--condition", "used")
+    assert half.out.startswith("Not sure: the port's thread tells its ring; AS568-907 comes nearest (75 %).\n")
+    lines = kitwright("ring", "--id", "24.9").out.splitlines()
+    assert lines[0] == "Not decided: measure the OD with a caliper."
+    assert lines[1].startswith("AS568-913 comes nearest (12 %): ID 25.04 mm ")
+
+
 def test_a_critical_place_names_no_ring_that_is_marginal_in_some_grooves(kitwright: CommandLine) -> None:
-    words = ("ring", "--id", "24.9", "--width", "3.5", "--condition", "used")
-    assert kitwright(*words).out.startswith("Fit AS568-214: ")
+    words = ("ring", "--id", "9.1", "--width", "2.4", "--condition", "used")
+    assert kitwright(*words).out.startswith("Fit 9 × 2.5: ")
     ended = kitwright(*words, "--critical")
-    assert ended.out.startswith("Critical place: not sure which ring seals; AS568-214 comes nearest (")
+    assert ended.out.startswith("Critical place: not sure which ring seals; 9 × 2.5 comes nearest (")
     answer = kitwright(*words, "--critical", "--json")
     conforms("ring", answer.json)
     assert answer.json["critical"] is True

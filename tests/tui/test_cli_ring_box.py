@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
@@ -92,6 +93,18 @@ def test_arrays_answer_to_the_letter_as_ring_by_ring(
     assert len(alone) > count
     assert boxed == one_by_one
     assert len(boxed.out.splitlines()) > count
+
+
+def test_a_ring_of_names_writes_the_json_that_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[Any] = []
+    feed = Feed()
+    feed.parts = [b"id,width,nr\n", b'24.9,3.5,"a, \xc3\xa4"\n777,19.3,"=1"\n24.9,3.5,\n']
+    monkeypatch.setattr(ring_batch, "_opened", lambda _: feed)
+    values = operation("ring", "ring").read({"batch": "-", "names": "yes"}, Asked(Units()))
+    ring_batch.box_of_rings(values, Bench(Units(), None, told.append))  # type: ignore[arg-type]  # nothing is looked up
+    assert len(told) == 3
+    for one in told:
+        assert one.json_text() == json.dumps(one.as_json(), allow_nan=False)
 
 
 class Feed:

@@ -211,6 +211,8 @@ class JobClosed(Job, Answer):
     to_tell: tuple[Mixed, ...]
     became: tuple[Outcome, ...]
     not_done: tuple[NotDone, ...]
+    as_planned: bool = said(False)
+    """Whether what it picked was counted as planned, without anybody saying so."""
 
     def words(self) -> list[str]:
         """That it is closed, what was not used, and what has not cured."""
@@ -235,7 +237,13 @@ class JobClosed(Job, Answer):
             )
             for one in self.no_place
         ]
-        several = [*mixed_ways(self.mixed), *sat, *told]
+        planned = [
+            (
+                "What it picked counts as planned; where it was not so, take this back and say --back or --scrapped",
+                "undo",
+            )
+        ]
+        several = [*mixed_ways(self.mixed), *sat, *told, *(planned if self.as_planned else [])]
         if not self.not_on_record:
             return several
         rings = "1 ring it used is" if self.not_on_record == 1 else f"{self.not_on_record} rings it used are"

@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 KindWord = Literal["ring", "filter", "fluid", "sealant", "fastener", "consumable"]
 CountedIn = Literal["each", "ul"]
 KitState = Literal["draft", "short", "ready", "picked", "done"]
-CALLED = {"held": "held before", "drained": "drained", "poured": "poured", "reused": "poured back, clean"}
+CALLED = {"held": "held before", "drained": "drained", "poured": "poured", "reused": "poured back, clean",
+          "let_out": "let out again"}  # fmt: skip
 
 
 def in_words(quantity: int, counted_in: str) -> str:
@@ -519,7 +520,7 @@ class TakenFrom:
 class Entry:
     """One entry of a tally, its volume in microlitres and as it was understood. `taken`: off the shelf for it."""
 
-    what: Literal["held", "drained", "poured", "reused"]
+    what: Literal["held", "drained", "poured", "reused", "let_out"]
     volume_ul: int
     typed: str | None
     who: str

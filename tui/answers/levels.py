@@ -64,5 +64,5 @@ def stayed_words(level: Level, first: str = "L", *, known: bool) -> str:
 
 def rests_on(level: Level, first: str = "L", *, known: bool) -> str:
     """What stayed in, and what goes to disposal."""
-    lost = f" {volume(level.lost, first, short=True)} drained goes to disposal." if level.lost else ""
+    lost = f" {volume(level.lost, first, short=True)} that came out goes to disposal." if level.lost else ""
     return f"{stayed_words(level, first, known=known)}{lost}"

@@ -225,7 +225,9 @@ class RingAnswer(Answer):
             return [self.conflict, "", self._understood(), "", *why_lines(self.because)]
         lines = []
         if self.to_do and (self.found or self.settled):
-            lines += [f"{self.to_do}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
+            first = self.to_fit[0]
+            whose = "" if first.name in self.to_do else f"{first.name} comes nearest ({percent(first.seals)}): "
+            lines += [f"{self.to_do}.", f"{whose}{first.size_words(self.unit)}. {first.shelf_words()}"]
             lines += [one for one in (self.here, self.of_machine) if one is not None]
             lines += [RUBBER_NOT_JUDGED if self.met is None else self.met.words(self.to_fit)]
             lines += [f"{one.words}." for one in self.rubbers]
@@ -391,7 +393,7 @@ def ring_answer(
     ranking, joint = decision.ranking, decision.wanted.joint
     to_fit = to_fit_of(decision, limit)
     evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
-    to_do = to_do_of(decision)
+    to_do = to_do_of(decision, following)
     return RingAnswer(
         line=None if row is None else row.line,
         own={} if row is None else row.own,

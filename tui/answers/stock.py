@@ -117,10 +117,11 @@ class Booked(Answer):
     difference: int | None = None
     new_item: str | None = None
     new_bin: str | None = None
+    asks: tuple[str, ...] = said(())
     undo: str = said("To take it back: kitwright undo")
 
     def words(self) -> list[str]:
-        """What was done to each row and how it stands; its age; the way back."""
+        """What was done to each row and how it stands; its age; what a new item leaves open; the way back."""
         lines = []
         for one in self.stock:
             how_much = f" {one.amount(self.amount)}:" if self.amount is not None else ""
@@ -129,6 +130,7 @@ class Booked(Answer):
             lines += [one.age] if one.age else []
         lines += [f"New item: {self.new_item}."] if self.new_item else []
         lines += [f"New bin: {self.new_bin}."] if self.new_bin else []
+        lines += [*self.asks, "If it is, take it back and say it: --class CLASS."] if self.asks else []
         return [*lines, self.undo] if self.undo else lines
 
     def _signed(self, one: Stock) -> str:

@@ -244,8 +244,10 @@ def _short(fluid: str) -> str:
     return row.code if row.name.startswith(f"{row.code} ") else row.name
 
 
-def to_do_of(decision: Decision) -> ToDo | None:
-    """What to do, in one line; None where there is no ring to name."""
+def to_do_of(decision: Decision, following: NextStep | None = None) -> ToDo | None:
+    """What to do, in one line; None where there is no ring to name. `following`: the next step, said where no ring
+    seals in half of the joints that it may have come from.
+    """
     best = decision.best
     if best is None:
         return None
@@ -254,16 +256,30 @@ def to_do_of(decision: Decision) -> ToDo | None:
         place = f"{CRITICAL}: not yet" if decision.wanted.critical else "Not yet"
         return ToDo(f"{place}: say how it looks. {by_look(decision.waits)}", False)
     if decision.wanted.critical:
-        return _critical(decision, best)
+        return _critical(decision, best, following)
     if decision.wanted.groove is not None:
         if decision.settled:
             return ToDo(f"Fit {name}: it seals in this groove", True)
         return ToDo(f"No ring is sure to seal in this groove; {name} {_in_the_groove(best)}", False)
     if not decision.settled:
-        return ToDo(f"Not sure which ring seals; {nearest(decision, best)}", False)
+        return ToDo(_undecided(decision, best, following), False)
     if best.match >= 0.9:
         return ToDo(f"Fit {name}: it seals ({seals})", True)
     return ToDo(f"Fit {name}: {_whichever(best)} ({seals})", True)
+
+
+def _undecided(decision: Decision, best: Fitting, following: NextStep | None) -> str:
+    """That no ring is named to be fitted, and what decides: a ring that seals in less than half is no answer."""
+    is_port = decision.wanted.joint == "port"
+    if best.chance.seals >= HALF:
+        said = "Not sure: the port's thread tells its ring" if is_port else "Not sure which ring seals"
+        return f"{said}; {nearest(decision, best)}"
+    if is_port:
+        return "Not decided: the port's thread tells its ring"
+    if following is None:
+        return "Not decided: no ring seals in half of the joints that it may have come from"
+    does = following._replace(hint="").to_do
+    return f"Not decided: {does[0].lower()}{does[1:]}"
 
 
 def nearest(decision: Decision, best: Fitting) -> str:
@@ -315,7 +331,7 @@ def _in_the_groove(best: Fitting) -> str:
 CRITICAL: Final = "Critical place"
 
 
-def _critical(decision: Decision, best: Fitting) -> ToDo:
+def _critical(decision: Decision, best: Fitting, following: NextStep | None) -> ToDo:
     """The same where somebody may be hurt: a marginal ring is not named to be fitted."""
     name, seals = best.size.label, percent(best.chance.seals)
     if decision.wanted.groove is not None:
@@ -323,7 +339,8 @@ def _critical(decision: Decision, best: Fitting) -> ToDo:
             return ToDo(f"{CRITICAL}: fit {name}: it seals in this groove", True)
         return ToDo(f"{CRITICAL}: no ring is sure to seal in this groove; {name} {_in_the_groove(best)}", False)
     if not decision.settled:
-        return ToDo(f"{CRITICAL}: not sure which ring seals; {nearest(decision, best)}", False)
+        said = _undecided(decision, best, following)
+        return ToDo(f"{CRITICAL}: {said[0].lower()}{said[1:]}", False)
     of = "it seals" if best.match >= 0.9 else _whichever(best)
     return ToDo(f"{CRITICAL}: fit {name}: {of} ({seals})", True)
 

@@ -30,6 +30,11 @@ def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
     except models.errors.WorkshopError as problem:
         on = "" if problem.go_on is None else f" {problem.go_on[0]}: kitwright {problem.go_on[1]}"
         raise UsageError(f"{problem}{on}{same_place(arguments) if on else ''}") from problem
+    except models.errors.PLAIN_FAULTS as fault:
+        wrong = workshop.wrong_value()
+        if wrong is None:
+            raise
+        raise UsageError(str(wrong)) from fault
     finally:
         # Whoever stops the command, or loses its answer, is told whether the change is booked.
         Outcome.booked = workshop.has_booked

@@ -27,16 +27,29 @@ class PictureFile(File):
     """A picture's file: in a form also as a terminal writes the name of one that is dropped on it."""
 
     def from_text(self, text: str, asked: Asked) -> str:
-        """The name. Raises `FieldError` for none."""
-        return str(named(super().from_text(text, asked)))
+        """The name; "-" is a file here, for keys come from standard input. Raises `FieldError` for none."""
+        path = str(named(super().from_text(text, asked)))
+        return f"./{path}" if path == models.outside.STANDARD_INPUT else path
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> str:
         """The name as the shell gave it. Raises `FieldError` for none."""
         return super().from_text((words.get(self.name) or "").strip(), asked)
 
 
+class _MachineThere(Machine):
+    """A machine in a form that may mean its position."""
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "the machine's name"
+
+
 class _PositionThere(AnyPosition):
     """A position in a form that may have no machine."""
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "the position's name; empty for the machine itself"
 
     def read(self, text: str, asked: Asked) -> PositionRow:
         """The position. Raises `FieldError`, also without a machine."""
@@ -70,7 +83,7 @@ class Pictured(Field["Of"]):
         named = (NameOf(kind, kind.capitalize(), must=False, what=kind, retired=True) for kind in KINDS[:2])
         return (
             *named,
-            Machine("machine", "Machine", must=False),
+            _MachineThere("machine", "Machine", must=False),
             _PositionThere("position", "Position on it", must=False),
         )
 

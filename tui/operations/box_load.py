@@ -23,7 +23,8 @@ def _load(workshop: Workshop, values: Values) -> BoxLoaded:
     only_look = bool(values["dry_run"])
     if only_look or (looked.bad and not values["good"]):
         return answers.box_load.loaded_of(code, looked, booked=False, only_look=only_look)
-    done = workshop.change(lambda session, act: inventory.box_load.load(session, act, code, read))
+    good = bool(values["good"])
+    done = workshop.change(lambda session, act: inventory.box_load.load(session, act, code, read, good_alone=good))
     return answers.box_load.loaded_of(code, done, booked=True)
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from catalog import fluids
 from tui.answers.fill import Fill, Open, fill_of, opened_of
 from tui.fields.field import FieldError, under
-from tui.fields.fills import DRAINED, FULL, HELD, LOW, PACKS, POURED, REUSED
+from tui.fields.fills import DRAINED, FULL, HELD, LET_OUT, LOW, PACKS, POURED, REUSED
 from tui.operations.operation import Operation
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ examples:
 EPILOG = """\
 gal, qt and pt are US measures; type imp gal, imp qt or imp pt for imperial ones.
 --reused is clean fluid that was drained and poured back; it counts as poured.
+--let-out is what came out again after pouring, as where it was over-filled.
 A pack with a number, "1 gal=2", is one of which there are only so many; without
 --packs the usual ones of the family that the marks are in are taken.
 exit codes: 0 the level is between the marks or at one, 1 below the low mark or over the
@@ -55,14 +56,20 @@ def filled(values: Values, _: Bench) -> Fill:
         raise FieldError(str(problem), LOW.flag) from problem
     poured: tuple[Volume, ...] = values[POURED.name]
     drained = sum((one.microlitres for one in values[DRAINED.name]), Fraction(0))
+    out = sum((one.microlitres for one in values[LET_OUT.name]), Fraction(0))
     held = values[HELD.name][0].microlitres if values[HELD.name] else None
     try:
         level = fluids.fill.tally(
-            at, [fluids.fill.Pour(one.microlitres, one.reused) for one in poured], drained=drained, held_before=held
+            at,
+            [fluids.fill.Pour(one.microlitres, one.reused) for one in poured],
+            drained=drained,
+            held_before=held,
+            let_out=out,
         )
     except ValueError as problem:
         over_drained = held is not None and drained > held
-        raise FieldError(str(problem), DRAINED.flag if over_drained else REUSED.flag) from problem
+        flag = LET_OUT.flag if "let out" in str(problem) else DRAINED.flag if over_drained else REUSED.flag
+        raise FieldError(str(problem), flag) from problem
     first = "US qt" if one_mark.unit.startswith("US") else "L"
     return fill_of(at, level, _packs(level, values[PACKS.name], SYSTEMS[first]), first, known=held is not None)
 
@@ -84,7 +91,7 @@ FILL = Operation(
     name="fill",
     label="Fill",
     help=HELP,
-    fields=(*under("marks", LOW, FULL), *under("tally", HELD, DRAINED, POURED), PACKS),
+    fields=(*under("marks", LOW, FULL), *under("tally", HELD, DRAINED, POURED, LET_OUT), PACKS),
     answers=filled,
     examples=(
         'fill --low "11 qt" --full "12 qt" --poured "6 qt" "5 qt"',

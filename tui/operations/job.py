@@ -139,6 +139,7 @@ def _closed(then: Then) -> JobClosed:
         ),
         became=outcomes_of(asked.told) if asked is not None else (),
         not_done=not_done_of(asked.closing.left) if asked is not None else (),
+        as_planned=asked is not None and bool(asked.closing.lines) and not asked.lines and not asked.as_planned,
     )
 
 

@@ -48,7 +48,7 @@ JOB = Job("job", "Job")
 NEED = Need("need", "Need")
 PROMISED = Line("line", "Line", state="have")
 PICKED = Line("line", "Line", state="picked")
-ENTRIES = ("held", "drained", "poured", "reused")
+ENTRIES = ("held", "drained", "poured", "reused", "let_out")
 MOST_NAMED: Final = 3
 """Of what a kit lacks after a pick, so many needs are named."""
 

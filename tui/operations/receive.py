@@ -62,6 +62,7 @@ def _received(then: Then) -> Booked:
         booked("Received")(then),
         new_item=None if item.known else then.result.item_name,
         new_bin=None if place.known else then.result.bin_code,
+        asks=item.asks,
     )
 
 

@@ -330,7 +330,8 @@ class _Reader:
 
     def _evidence(self, words: dict[str, str], values: Values, unit: str) -> Evidence | None:
         """What was measured, as `evidence_of` has it of these values; None where it has a word to say on it."""
-        tools, readings = values["tool"], []
+        tools = values["tool"]
+        readings: list[Reading] = []
         try:
             for name in self.readings:
                 if name in words:

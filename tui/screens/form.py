@@ -126,7 +126,7 @@ class Form(Sheet[Done | None]):
         spare = len(self._fields) > max(must, 1)
         on = "the next required field" if spare else "next field"
         keys = f"Enter: {on}, then does it" if must > 1 else "Enter does it"
-        more = " · Tab: the next field" if spare else ""
+        more = f" · Tab: {'the next field' if must <= 1 else 'next'}" if spare else ""
         yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
 
     def help_words(self) -> Content | None:

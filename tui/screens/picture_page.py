@@ -11,6 +11,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
+from textual.content import Content
 from textual.widgets import Static
 
 import models
@@ -22,7 +23,7 @@ from tui.bound import bind
 from tui.fields.field import Asked, FieldError
 from tui.fields.named import NamedRow
 from tui.fields.pictured import Pictured
-from tui.keys import MENU, key, plain
+from tui.keys import MENU, filled, key, plain
 from tui.operations.registry import operation
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
@@ -49,6 +50,17 @@ NOTES: Final = {
 }
 
 
+HELP: Final = filled(
+    "A picture of the thing, and a note on it: which ring, which bolt, what to look at.\n\n"
+    "{take} or {plain:new}: add a picture from a JPEG, PNG or WebP file on the shop's computer, in place of the one "
+    "before. It is kept small, upright, without the place where it was taken.\n"
+    "{plain:drop}: remove it. {plain:change}: write the note, or empty it. {undo} takes either back.\n"
+    "{plain:turn}: from the item to its bin, from the position to its machine, and back.\n"
+    "{menu}, Export the picture: write it to a file, to see it whole.\n\n"
+    "Two points of it stand in each letter; without colours it is drawn in letters, the lighter the more ink. "
+    "A job's sheet has it small, for each need's position."
+)
+ASK: Final = "Picture and note of what? Name one thing"
 LONGEST_NAME: Final = 40
 """Letters of a file's name that is proposed."""
 
@@ -121,10 +133,6 @@ class PicturePage(Sheet[None]):
         bind("leave", "close", "Close", id="picture.close", tooltip="Back to the screen"),
         bind("paper", "close", "Close", tooltip="Back to the screen"),
     ]  # fmt: skip
-    DEFAULT_CSS = """
-    PicturePage #picture-note { height: auto; max-height: 3; }
-    PicturePage #picture-about, PicturePage #picture-says { height: 1; }
-    """
 
     def __init__(self, things: Sequence[Of]) -> None:
         super().__init__()
@@ -149,13 +157,13 @@ class PicturePage(Sheet[None]):
 
     def compose(self) -> ComposeResult:
         """What it is of, its note, the picture, what is said, the keys."""
-        with Vertical(classes="paper"):
+        with Vertical(id="picture-page"):
             yield Static("", id="picture-of", classes="title", markup=False)
             yield Static("", id="picture-note", markup=False)
             yield PictureView(plain=self.kitwright.plain_glyphs, id="picture")
             yield Static("", id="picture-about", classes="quiet", markup=False)
             yield Static("", id="picture-says", markup=False)
-        yield Static("", id="picture-keys", classes="paper-keys sheet-keys", markup=False)
+        yield Static("", id="picture-keys", classes="sheet-keys", markup=False)
 
     def on_mount(self) -> None:
         """Read the first thing."""
@@ -193,6 +201,10 @@ class PicturePage(Sheet[None]):
         self._put("about", about)
         self._say_keys()
 
+    def help_words(self) -> Content:
+        """What the page is for."""
+        return Content(HELP)
+
     def _put(self, part: str, text: str) -> None:
         self.query_one(f"#picture-{part}", Static).update(clean(text))
 
@@ -202,7 +214,7 @@ class PicturePage(Sheet[None]):
             parts = [f"{plain('new')} another picture", f"{plain('drop')} removes it"]
         parts.append(f"{plain('change')} note")
         if (after := self._after) is not None:
-            parts.append(f"{plain('turn')} {after.what.value} {clean(after.name, 24)}")
+            parts.append(f"{plain('turn')} the {after.what.value}")
         self._put("keys", " " + " · ".join((*parts, "Esc closes")))
 
     @property
@@ -296,7 +308,7 @@ async def open_for(area: Area) -> None:
     if things == ():
         one = operation("picture", "show")
         known = partial(operations.picture.known, workshop)
-        form = screens.form.Form(one, Asked(area.kitwright.units, {}, workshop.read), known, title=one.label)
+        form = screens.form.Form(one, Asked(area.kitwright.units, {}, workshop.read), known, title=ASK)
         done = await area.app.push_screen_wait(form)
         things = None if done is None else (done.values["of"],)
     if things:

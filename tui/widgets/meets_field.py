@@ -41,8 +41,8 @@ class MeetsField(Widget):
 
     def compose(self) -> ComposeResult:
         """The two inputs; the rest is drawn around them."""
-        yield SizeInput(max_length=LONGEST, select_on_focus=False, id="fluid")
-        yield SizeInput(max_length=LONGEST, select_on_focus=False, id="hottest")
+        yield SizeInput(max_length=LONGEST, id="fluid")
+        yield SizeInput(max_length=LONGEST, id="hottest")
 
     @property
     def fluid(self) -> Input:

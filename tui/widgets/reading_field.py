@@ -74,7 +74,7 @@ class ReadingField(Widget):
     def compose(self) -> ComposeResult:
         """The input alone; the rest is drawn beneath it."""
         # max_length keeps a pasted megabyte out of the screen; the parser refuses far shorter text with a sentence.
-        yield SizeInput(max_length=LONGEST, select_on_focus=False)
+        yield SizeInput(max_length=LONGEST)
 
     @property
     def input(self) -> Input:

@@ -13,6 +13,7 @@ import numpy as np
 
 from catalog.orings.box.normal import Flags, Floats, Places
 from catalog.orings.box.pairs import JOINTS, MOST_STRANGERS, Pairs, best, pairs
+from catalog.orings.by_look import LEAST_GAIN, look_shares
 from catalog.orings.condition import FREE_FACE_DOUBT, LOOKS, WEAR
 from catalog.orings.decide import PECULIAR, Before, Decision
 from catalog.orings.evidence import Evidence, Reading
@@ -22,7 +23,6 @@ from catalog.orings.next_step import (
     GROOVE_WORTH,
     HALF,
     HERMITE,
-    LEAST_GAIN,
     NextStep,
     Rival,
     Step,
@@ -146,7 +146,7 @@ def _steps(decisions: Sequence[Decision], known: Pairs) -> Iterator[NextStep | N
     by_size = (table.share * own).sum(axis=1).tolist()
     changes = [at for at, then in enumerate(by_size) if then >= now[at] + LEAST_GAIN or decisions[at].waits is not None]
     if changes:
-        _offer_readings(changes, decisions, now, olds, known, offers)
+        _offer_readings(changes, decisions, now, olds, table, known, offers)
     for at, (decision, several) in enumerate(zip(decisions, offers, strict=True)):
         if not several:
             yield None
@@ -290,6 +290,7 @@ def _offer_readings(
     decisions: Sequence[Decision],
     now: Sequence[float],
     olds: _Olds,
+    table: _Table,
     known: Pairs,
     offers: Sequence[list[_Offer]],
 ) -> None:
@@ -297,9 +298,11 @@ def _offer_readings(
     asked = [decisions[at] for at in places]
     rivals = [rivals_of(one) for one in asked]
     arrays = _as_arrays(places, asked, rivals, olds, known)
-    for at, decision, then in zip(places, asked, _looked(asked, arrays, known).tolist(), strict=True):
-        if not decision.ranking.evidence.look_said:
-            offers[at] += (_Offer(gain, 0, one) for gain, one in look_worth(decision, now[at], then))
+    unsaid = [at for at in places if not decisions[at].ranking.evidence.look_said]
+    if unsaid:
+        looked = _looked(unsaid, [decisions[at] for at in unsaid], table, known).tolist()
+        for at, then in zip(unsaid, looked, strict=True):
+            offers[at] += (_Offer(gain, 0, one) for gain, one in look_worth(decisions[at], now[at], then))
     by_step: dict[tuple[object, ...], list[_Asked]] = {}
     for nth, (decision, several) in enumerate(zip(asked, rivals, strict=True)):
         evidence = decision.ranking.evidence
@@ -321,16 +324,20 @@ def _offer_readings(
                 offers[at].append(_Offer(gain, one.order, told, one.reading, of_ring, list(views)))
 
 
-def _looked(decisions: Sequence[Decision], rivals: _Rivals, known: Pairs) -> Floats:
-    """What the best ring would seal were the look known."""
-    then = np.zeros(len(decisions))
-    seals, marginal = known.seals[rivals.row, 0], known.marginal[rivals.row, 0]
-    for look in range(len(LOOKS)):
-        weight = np.where(rivals.look == look, rivals.share, 0.0)[:, :, None]
-        then += best((weight * seals).sum(axis=1), (weight * marginal).sum(axis=1), rivals.there)
-    seen = np.array([sum(one.probability for one in decision.before) for decision in decisions])
-    found: Floats = seen * then
-    return found
+def _looked(places: Sequence[int], decisions: Sequence[Decision], table: _Table, known: Pairs) -> Floats:
+    """What the best ring would seal were the look known, of these rings."""
+    row, there = table.row[places], table.there[places]
+    weights = np.zeros((*row.shape[:2], len(LOOKS)))
+    for at, decision in enumerate(decisions):
+        for nth, before in enumerate(decision.before):
+            for look, share in look_shares(before, decision.ranking.posterior).items():
+                weights[at, nth, _LOOK_AT[look]] = before.probability * share
+    seals, marginal = known.seals[row, 0], known.marginal[row, 0]
+    then = np.zeros(len(places))
+    for column in range(len(LOOKS)):
+        weight = weights[:, :, column, None]
+        then += best((weight * seals).sum(axis=1), (weight * marginal).sum(axis=1), there)
+    return then
 
 
 def _views(alike: Sequence[_Asked], rivals: _Rivals) -> tuple[Floats, Floats]:

@@ -140,7 +140,7 @@ def create() -> None:
         sa.Column("need_id", sa.Integer(), nullable=False),
         sa.Column(
             "what",
-            sa.Enum("held", "drained", "poured", "reused", name="filled", native_enum=False, length=20),
+            sa.Enum("held", "drained", "poured", "reused", "let_out", name="filled", native_enum=False, length=20),
             nullable=False,
         ),
         sa.Column("volume_nl", sa.BigInteger(), nullable=False),
@@ -149,7 +149,9 @@ def create() -> None:
         sa.CheckConstraint(
             "volume_nl > 0 OR (what = 'held' AND volume_nl = 0)", name=op.f("ck_fill_entries_volume_positive")
         ),
-        sa.CheckConstraint("what IN ('held', 'drained', 'poured', 'reused')", name=op.f("ck_fill_entries_what_word")),
+        sa.CheckConstraint(
+            "what IN ('held', 'drained', 'poured', 'reused', 'let_out')", name=op.f("ck_fill_entries_what_word")
+        ),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_fill_entries_action_id")),
         sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_fill_entries_need_id")),
         sa.ForeignKeyConstraint(["takes_back_id"], ["fill_entries.id"], name=op.f("fk_fill_entries_takes_back_id")),

@@ -17,7 +17,7 @@ from models.migrations.first_tables import (
     templates,
 )
 
-revision = "first_5ac076eb"
+revision = "first_992f58eb"
 down_revision = None
 branch_labels = None
 depends_on = None

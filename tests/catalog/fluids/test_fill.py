@@ -215,3 +215,27 @@ def test_packs_that_cannot_be_say_why(call: object, words: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=words):
         call()
+
+
+@given(POURS, VOLUME, VOLUME)
+def test_what_is_let_out_again_is_in_no_more(pours: list[Pour], before: Fraction, out: Fraction) -> None:
+    fresh = [pour.volume for pour in pours]
+    at = marks(10 * LITRE, 12 * LITRE)
+    stood = tally(at, fresh, held_before=before).held
+    if out > stood:
+        with pytest.raises(ValueError, match="More was let out than was in"):
+            tally(at, fresh, held_before=before, let_out=out)
+        return
+    level = tally(at, fresh, held_before=before, let_out=out)
+    assert before + level.fresh == level.held + level.lost
+    assert level.held == stood - out
+    assert level.poured == sum(fresh), "the shelf lost what was poured, wherever it went after"
+    assert (level.over > 0) is (level.held > at.full)
+
+
+def test_an_over_filled_system_is_let_down_to_its_full_mark() -> None:
+    at = marks(11 * LITRE, 12 * LITRE)
+    assert tally(at, [5 * LITRE, 9 * QT]).over > 0
+    level = tally(at, [5 * LITRE, 9 * QT], let_out=5 * LITRE + 9 * QT - 12 * LITRE)
+    assert level.state is State.AT_FULL
+    assert not level.over

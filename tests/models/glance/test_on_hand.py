@@ -66,7 +66,7 @@ def test_it_is_one_statement_however_much_lies_there(workshop: Workshop, where: 
             return self._look.each(sql, *values)
 
     def counted(look: Look) -> tuple[glance.OnHand, ...]:
-        return glance._on_hand(Noted(look))
+        return tuple(glance._on_hand(Noted(look)))
 
     found = ask(address.named(where), counted)
     assert found is not None

@@ -10,7 +10,7 @@ from catalog.orings.sizes import all_sizes
 from models import shelf
 from models.database import Workshop
 from models.errors import InvalidInputError
-from models.inventory import box_load, box_rows
+from models.inventory import bins, box_load, box_rows, items
 from models.storage.check import check
 from models.undoing.undo import undo
 from tests.models.shop import act, ring
@@ -88,7 +88,7 @@ def test_what_may_be_two_items_or_stands_twice_is_left_out_and_told(workshop: Wo
             assert bad.line == line
             assert said in bad.why
         with pytest.raises(InvalidInputError, match="nothing to book"):
-            box_load.load(session, act(), "Box 7", box_rows.read("AS568-116 NBR; 10"))
+            box_load.load(session, act(), "Box 7", box_rows.read("AS568-116 NBR; 10"), good_alone=True)
         assert len(shelf.stock_rows(session).rows) == 2
 
 
@@ -130,3 +130,22 @@ def test_fifty_sizes_send_as_much_as_five(workshop: Workshop) -> None:
             box_load.load(session, act(), f"Box {number}", rows_of(number, start=start))
         sent.append(len(statements))
     assert sent[0] == sent[1] <= MOST
+
+
+def test_a_row_that_turned_bad_since_it_was_looked_at_is_refused_unless_the_good_alone_are_asked_for(
+    workshop: Workshop,
+) -> None:
+    rows = box_rows.read("AS568-116 NBR 70; 10\nP22A NBR 70; 4")
+    with workshop.write() as session:
+        assert not box_load.look(session, rows).bad
+        new = rows.rows[0].item  # meanwhile, by another bench
+        items.add_many(session, act(), [new._replace(name=name) for name in ("Ring 116", "Another ring 116")])
+    refused = pytest.raises(InvalidInputError, match="Line 1 can't be booked: it may be ")
+    with refused, workshop.write() as session:
+        box_load.load(session, act(), "Box 7", rows)
+    with workshop.write() as session:
+        assert shelf.stock_rows(session).rows == ()
+        assert bins.page(session) == ()
+        done = box_load.load(session, act(), "Box 7", rows, good_alone=True)
+        assert [one.line for one in done.bad] == [1]
+        assert [row.item_name for row in shelf.stock_rows(session).rows] == ["O-ring JIS P22A NBR 70"]

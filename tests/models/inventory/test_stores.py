@@ -124,7 +124,9 @@ def test_what_is_past_its_day_is_not_free_to_a_rule(workshop: Workshop) -> None:
         )
         rule = reorder_rules.set_rule(session, act(), row.item_id, order_at=5, up_to=20)
         assert (rule.free, rule.due, rule.to_order) == (5, True, 15)
-        assert rule.reason.startswith("5 free, at or below the reorder point of 5; 4 more are past their day;")
+        assert rule.reason.startswith(
+            "5 free, at or below the reorder point of 5; 5 of them of unknown age; 4 more are past their day;"
+        )
         # On its last day it is still good.
         (yesterday,) = reorder_rules.rules(session, NOON.date() - timedelta(days=1))
         assert (yesterday.free, yesterday.due) == (9, False)
@@ -139,7 +141,9 @@ def test_a_rule_says_when_to_order_and_why(workshop: Workshop) -> None:
         assert (above.free, above.due, above.to_order) == (6, False, 0)
         due = reorder_rules.set_rule(session, act(), row.item_id, order_at=6, up_to=20)
         assert (due.due, due.to_order) == (True, 14)
-        assert due.reason == "6 free, at or below the reorder point of 6; less than one used a month."
+        assert due.reason == (
+            "6 free, at or below the reorder point of 6; 6 of them of unknown age; less than one used a month."
+        )
         assert reorder_rules.rules(session, NOON.date(), due_only=True) == (due,)
         reorder_rules.drop_rule(session, act(), row.item_id)
         assert reorder_rules.rules(session, NOON.date()) == ()

@@ -66,6 +66,24 @@ def test_twelve_quarts_fill_to_a_mark_of_twelve_quarts_and_reused_fluid_counts_a
         assert check(session).ok
 
 
+def test_what_was_poured_too_much_is_let_out_again_and_the_shelf_keeps_what_it_lost(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        number, need = _sump(session)
+        fluid_tally.note(session, act(), need, Filled.POURED, 14 * QUART, "14 qt")
+        assert fluid_tally.of_need(session, need).level.state is State.OVER
+        with pytest.raises(InvalidInputError, match="More was let out than was in"):
+            fluid_tally.note(session, act(), need, Filled.LET_OUT, 15 * QUART)
+    with workshop.write() as session:
+        now = fluid_tally.note(session, act(), need, Filled.LET_OUT, 2 * QUART, "2 qt")
+        assert (now.level.state, now.level.held, now.level.lost) == (State.AT_FULL, 12 * QUART, 2 * QUART)
+        assert now.poured_ul == round(14 * QUART)
+        assert not kits.view(session, number).needs[0].missing
+        # Let out below the low mark, the need wants more again, though more was poured than it takes.
+        fluid_tally.note(session, act(), need, Filled.LET_OUT, 3 * QUART, "3 qt")
+        assert kits.view(session, number).needs[0].missing
+        assert check(session).ok
+
+
 def test_what_contradicts_itself_is_refused_and_changes_nothing(workshop: Workshop) -> None:
     with workshop.write() as session:
         number, need = _sump(session)

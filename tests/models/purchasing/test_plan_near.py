@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -90,3 +91,27 @@ def test_orders_are_filled_up_to_free_freight_only_where_asked() -> None:
     assert filled is not None
     assert free is not None
     assert (goods_by_supplier(problem, filled), goods_by_supplier(problem, free)) == ({"Alder": 600}, {"Alder": 1000})
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_a_rough_plan_costs_one_percent_above_the_least_at_most(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Before any search of the whole problem: its relaxation says that nothing costs much less."""
+    problem = near(60, 4, seed)
+    roughly: list[Fraction] = []
+    rough = cheapest._rough
+
+    def noted(*given: Any) -> Any:
+        best, floor = rough(*given)
+        assert best is not None
+        assert cost_of(problem, best[1]) == best[0]
+        roughly.append(best[0])
+        return best, floor
+
+    monkeypatch.setattr(cheapest, "LARGE", 0)
+    monkeypatch.setattr(cheapest, "_rough", noted)
+    monkeypatch.setattr(cheapest, "WORTH", 1.0)  # nothing after it
+    found = find(problem)
+    assert found.bought is not None
+    assert not found.is_proven
+    assert roughly == [cost_of(problem, found.bought)]
+    assert found.bound < roughly[0] <= found.bound * Fraction(101, 100)

@@ -24,6 +24,7 @@ from tui.screens.measure.screen import MeasureScreen
 from tui.screens.position.note_fit import NoteFit
 from tui.screens.position.screen import PositionScreen
 from tui.widgets.answer_band import AnswerBand
+from tui.widgets.reading_field import ReadingField
 
 
 def records(folder: Path) -> list[fit_records.FitRow]:
@@ -33,6 +34,11 @@ def records(folder: Path) -> list[fit_records.FitRow]:
         return [
             one for row in fit_records.all_holding(session) for one in fit_records.history(session, row.position_id)
         ]
+
+
+def slots(pilot: Pilot[Any]) -> list[str]:
+    """What stands in Measure's fields."""
+    return [field.input.value for field in pilot.app.screen.query(ReadingField)]
 
 
 def answered(pilot: Pilot[Any]) -> str:
@@ -354,3 +360,17 @@ async def test_the_fluid_of_a_place_is_said_by_one_key(tmp_path: Path) -> None:
         assert "Noted." in toasts(pilot)
         await keys(pilot, "enter")
         assert "UTTO" in [field.value for field in pilot.app.screen.query(Input)]
+
+
+async def test_a_ring_that_went_on_a_kit_is_not_the_next_positions(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "enter")
+        await measured(pilot, "24.9", "3.53")
+        await keys(pilot, "ctrl+o", *"strainer", "enter")
+        assert slots(pilot)[:3:2] == ["24.9", "3.53"], "measured first, its position picked after: nothing is put away"
+        await keys(pilot, "enter", "enter")
+        await keys(pilot, "escape", "ctrl+o", *"pump", "enter")
+        assert "pump inlet" in shown(pilot)
+        assert not any(slots(pilot)), "that ring was the strainer's"
+        await keys(pilot, "f8")
+        assert slots(pilot)[:3:2] == ["24.9", "3.53"], "one key brings it back"

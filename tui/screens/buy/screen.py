@@ -19,7 +19,7 @@ from textual.widgets import Static
 from tui import screens
 from tui.answers.buying import plan_of
 from tui.buying import Buying
-from tui.keys import plain
+from tui.keys import key, plain
 from tui.operations.buy import KEEP_SIZES, ORDER, RECEIVE
 from tui.screens.area import SHARED
 from tui.screens.bands import bands
@@ -270,7 +270,9 @@ class BuyScreen(Operating):
                 )
             case "plan":
                 count = len(self._plan.orders) if self._plan is not None else 0
-                return f"Enter places {count} planned order{'' if count == 1 else 's'}" if count else ""
+                if not count:
+                    return f"{key('find')}, then {plain('list')}: load the list of a supplier who has it"
+                return f"Enter places {count} planned order{'' if count == 1 else 's'}"
             case "orders":
                 order: OrderView = entry.at[0]
                 line: OrderLineView | None = entry.at[1]

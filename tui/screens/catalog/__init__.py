@@ -6,6 +6,7 @@ if TYPE_CHECKING:
     from tui.screens.catalog import entries as entries
     from tui.screens.catalog import fluids as fluids
     from tui.screens.catalog import full as full
+    from tui.screens.catalog import grooves as grooves
     from tui.screens.catalog import joints as joints
     from tui.screens.catalog import media as media
     from tui.screens.catalog import on_shelf as on_shelf

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from textual.content import Content
@@ -46,7 +46,7 @@ class ShelfIndex:
     It stands as long as the Catalog does, so of each thing it keeps what is shown, not every row of a large shop.
     """
 
-    def __init__(self, things: Sequence[OnHand] | None = None) -> None:
+    def __init__(self, things: Iterable[OnHand] | None = None) -> None:
         self.looked = things is not None
         self._lying: dict[RowKey, Lying] = {}
         for thing in things or ():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from statistics import fmean
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from catalog import fasteners, filters, fluids, orings
@@ -167,6 +168,23 @@ def port(entry: Entry, frame: Frame) -> list[str]:
     if sized is not None and room >= 3:
         lines += ["", *ring(size_entry(sized), frame._replace(rows=room))]
     return [fit(line, frame.columns) for line in lines]
+
+
+def groove(entry: Entry, frame: Frame) -> list[str]:
+    """The groove in section with its ring in it, not yet pressed together, to scale at its middle figures."""
+    depth, width = (fmean(map(float, one.split(" to "))) for one in entry.metric)
+    section = float(entry.name.split()[0])
+    canvas = Canvas(frame.columns, frame.rows - 1, plain=frame.plain)
+    scale = min((canvas.height - 4) / max(section, depth), (canvas.width - 12) / width)
+    bottom, middle = canvas.height - 2, canvas.width / 2
+    half, top = scale * width / 2, bottom - scale * depth
+    canvas.line(1, top, middle - half, top)
+    canvas.line(middle - half, top, middle - half, bottom)
+    canvas.line(middle - half, bottom, middle + half, bottom)
+    canvas.line(middle + half, bottom, middle + half, top)
+    canvas.line(middle + half, top, canvas.width - 2, top)
+    canvas.circle(middle, bottom - scale * section / 2, scale * section / 2)
+    return [fit(line, frame.columns) for line in (*canvas.lines(), "the line is the mating surface; to scale")]
 
 
 def seal(entry: Entry, frame: Frame) -> list[str]:

@@ -1,4 +1,4 @@
-"""Catalog: ring sizes, fluids, elements, media, threads, ports and seals, narrowed as you type."""
+"""Catalog: ring sizes, fluids, elements, media, threads, ports, seals and grooves, narrowed as you type."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from tui.screens.catalog.elements import Known
 from tui.screens.catalog.entries import called, narrow, words
 from tui.screens.catalog.on_shelf import ShelfIndex, free_cell, shelf_line
 from tui.screens.catalog.picture import Frame
-from tui.screens.catalog.tables import ON_SHELF, PORTS, TABLES, Table
+from tui.screens.catalog.tables import GROOVES, ON_SHELF, PORTS, TABLES, Table
 from tui.screens.measure.result import size_both
 from tui.screens.operating import Operating, keys_of
 from tui.widgets.answer_band import CUT_SHOWN_BY, AnswerBand, Told
@@ -80,7 +80,7 @@ class CatalogScreen(Operating):
     BINDINGS: ClassVar[list[BindingType]] = [
         *_enter(""),
         bind("turn", "table", "Table", show=True, id="catalog.table",
-             tooltip="The next table: rings, fluids, filters, media, threads, ports or seals"),
+             tooltip="The next table: rings, fluids, filters, media, threads, ports, seals or grooves"),
         bind("all", "series", "Series", show=True, id="catalog.series", tooltip="Only one series or family, or all"),
         bind("clear", "clear", "Clear", show=True, id="catalog.clear", tooltip="Empty the filter"),
         bind("why", "picture", "Why", show=True, priority=True, id="catalog.picture",
@@ -154,7 +154,7 @@ class CatalogScreen(Operating):
         self.rows.show(len(self._kept), self._row, cursor=self.rows.cursor)
 
     def _look_on_shelf(self) -> ShelfIndex:
-        return ShelfIndex(self.kitwright.workshop.on_hand())
+        return self.kitwright.workshop.on_hand(ShelfIndex) or ShelfIndex()
 
     def _show_all(self, rows: Sequence[Any]) -> None:
         self._all = rows
@@ -313,15 +313,17 @@ class CatalogScreen(Operating):
         if action in ("accept", "full"):
             return self._table.on_kit == (action == "accept")
         if action == "operate" and parameters[1:]:
-            # One key loads a table of what is shown; grooves have no list here, and keys of their own.
-            return parameters[1] == "groove" or (parameters[1] == "port") == (self._table is PORTS)
+            # One key loads a table of what is shown; those of grooves are in the menu, whatever is shown.
+            shown = {PORTS.name: "port", GROOVES.name: "groove"}.get(self._table.name, "sizes")
+            return parameters[1] in ("groove", shown)
         return super().check_action(action, parameters)
 
     def typed(self, one: Operation) -> Mapping[str, str]:
         """The table that the highlighted size is of, where it is one of the shop's own."""
         chosen = self.chosen
         table = "" if chosen is None or self._table.own_table is None else self._table.own_table(chosen)
-        return {"series": table} if one.name == "drop" and table and one.area != "groove" else {}
+        is_groove = self._table is GROOVES
+        return {"series": table} if one.name == "drop" and table and (one.area == "groove") is is_groove else {}
 
     def action_table(self) -> None:
         """The next table."""

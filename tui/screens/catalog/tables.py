@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from textual.content import Content
 
 import tui
-from tui.screens.catalog import detail, elements, entries, fluids, joints, media, picture, threads
+from tui.screens.catalog import detail, elements, entries, fluids, grooves, joints, media, picture, threads
 from tui.screens.catalog.on_shelf import RowKey, fluid_key
 from tui.screens.catalog.picture import Frame
 from tui.screens.catalog.reference import Entry
@@ -142,6 +142,16 @@ def _port_columns(unit: str) -> list[Column]:
     return [Column("Thread, tube", 16, grow=True), *both, STANDING, Column("Joint; seal", 30, yields=2)]
 
 
+def _groove_columns(unit: str) -> list[Column]:
+    mm = [Column("depth mm", 14, right=True), Column("width mm", 14, right=True)]
+    inch = [Column("depth in", 14, right=True, yields=2), Column("width in", 14, right=True, yields=3)]
+    if unit == "in":
+        inch = [Column("depth in", 14, right=True), Column("width in", 14, right=True)]
+        mm = [Column("depth mm", 14, right=True, yields=2), Column("width mm", 14, right=True, yields=3)]
+    both = [*inch, *mm] if unit == "in" else [*mm, *inch]
+    return [Column("Ring, use", 14), *both, STANDING, Column("Table, motion", 18, grow=True)]
+
+
 def _seal_columns(unit: str) -> list[Column]:
     mm, inch = Column("mm", 22, right=True), Column("in", 22, right=True, yields=3)
     both = [inch, mm] if unit == "in" else [mm, inch]
@@ -195,4 +205,9 @@ SEALS = Table(
     "seals", "size", "sizes", "filter: m14   35 × 52   g 1/4 bonded   din 7603", (ALL, *joints.SEAL_GROUPS),
     joints.seal_entries, _seal_columns, _size_row, detail.reference, picture.seal,
 )  # fmt: skip
-TABLES = (RINGS, FLUIDS, FILTERS, MEDIA, THREADS, PORTS, SEALS)
+GROOVES = Table(
+    "grooves", "groove", "grooves", "filter: 3.53 radial   .139   face static   jis   unchecked",
+    (ALL, *grooves.GROUPS), grooves.entries, _groove_columns, _size_row, detail.reference, picture.groove,
+    own=grooves.own_entries, glances=True, same=grooves.same_groove, own_table=grooves.own_table,
+)  # fmt: skip
+TABLES = (RINGS, FLUIDS, FILTERS, MEDIA, THREADS, PORTS, SEALS, GROOVES)

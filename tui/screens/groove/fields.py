@@ -32,7 +32,7 @@ class GrooveField(ReadingField):
 
     def compose(self) -> ComposeResult:
         """The input alone; the rest is drawn beneath it."""
-        yield GrooveInput(max_length=LONGEST, select_on_focus=False)
+        yield GrooveInput(max_length=LONGEST)
 
     def say(self, tool: str, echo: str, error: str, limit: str) -> None:
         """Show what was understood or the whole of what is wrong, on as many lines as that takes."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.widget import Widget
 
 from tui import answers, operations, screens
-from tui.fields.fills import DRAINED, FULL, HELD, LOW, PACKS, POURED
+from tui.fields.fills import DRAINED, FULL, HELD, LET_OUT, LOW, PACKS, POURED
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.ruling import Ask, Line, Ruling, ask, nothing
 from tui.widgets.judge.marks import Mark
@@ -37,6 +37,7 @@ class FillPanel(Panel):
         ask(HELD),
         ask(DRAINED, heading="What you did"),
         ask(POURED, wide=True),
+        ask(LET_OUT),
         ask(PACKS, wide=True, heading="Packs on hand"),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {

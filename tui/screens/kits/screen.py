@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     from tui.kitting import KitNow
 
 
+NOTHING_ON = "Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter."
 MOST_CELLS = 12
 ENTER = {
     "pick": "picks",
@@ -112,7 +113,7 @@ class KitsScreen(KitOperations, Area):
                 yield Static("", id="kit-finish", markup=False)
                 yield Rows(
                     line_columns(),
-                    empty="Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter.",
+                    empty=NOTHING_ON,
                     id="lines",
                 )
                 with Vertical(classes="side"):
@@ -202,6 +203,7 @@ class KitsScreen(KitOperations, Area):
             at = next((i for i, row in enumerate(self._lines) if row.need.need_id == self._seek), at)
             self._seek = None
             self.rows.focus()
+        self.rows.empty = NOTHING_ON if kit is not None else "A job's kit is shown here."
         self.rows.set_columns(line_columns([row_of(one) for one in self._lines]))
         self.rows.show(len(self._lines), self._row, cursor=at)
 

@@ -139,16 +139,17 @@ def answer(
         return [Content.styled("Measure the ring.", "bold"), *wrong, *above, *start]
     if ranking.conflict is not None:
         return [Content.styled(f"! {ranking.conflict.words}", "bold $text-error"), *picture, *above]
-    to_do = None if decision is None else to_do_of(decision)
+    to_do = None if decision is None else to_do_of(decision, result.following)
     if decision is not None and to_do is not None and (ranking.found or to_do.settled):
         style = "bold reverse" if to_do.settled else "bold $text-warning"
         here, stake = ([Content(one)] if one is not None else [] for one in (here_of(decision), at_stake_of(decision)))
+        names_one = decision.waits is None and decision.best is not None and decision.best.size.label in to_do.words
         lines = [
             Content.styled(f" {to_do.words} ", style),
             *wrong,
             *here,
             *above,
-            *_shelf(shelf, result.met, rubbers, highlighted if decision.waits is not None else ""),
+            *_shelf(shelf, result.met, rubbers, "" if names_one else highlighted),
             *stake,
         ]
         return lines + ([Content(result.of_machine)] if result.of_machine else [])

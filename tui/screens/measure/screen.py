@@ -110,6 +110,8 @@ class MeasureScreen(RingForm):
         self._is_new: bool | None = None
         self._sizes: SizeBook | None = None
         self._emptied: Typed | None = None
+        # The ring that went on a kit: all that was typed of it, and the position it was for.
+        self._went: tuple[Typed, int] | None = None
         self._filled = ("", "")
 
     def on_mount(self) -> None:
@@ -147,9 +149,9 @@ class MeasureScreen(RingForm):
         place = self._session.place
         entries, condition, unit, joint, texts = asked
         if self._rings is None:
-            self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
+            self._rings = await self.in_turn(self.kitwright.workshop.rings_on_shelf)
         if self._sizes is None:
-            self._sizes = await asyncio.to_thread(self.kitwright.workshop.size_book)
+            self._sizes = await self.in_turn(self.kitwright.workshop.size_book)
         draft = self._session.draft
         meets = await asyncio.to_thread(read_meets, *texts, Asked(self.kitwright.units))
         picture = self._by_picture([one.text for one in entries])
@@ -162,7 +164,7 @@ class MeasureScreen(RingForm):
                 prior=place.prior, critical=place.critical, here=place.here, on_machine=place.on_machine,
                 alone=place.prior_alone,
             )  # fmt: skip
-        result = await asyncio.to_thread(evaluate, entries, condition, unit, bench)
+        result = await self.in_turn(evaluate, entries, condition, unit, bench)
         if meets.met != self._session.met:
             self._session.met = meets.met
             self._shelf.clear()
@@ -243,15 +245,27 @@ class MeasureScreen(RingForm):
         """Empty every field for the next ring; once they are empty, bring back what was emptied last."""
         now = self._typed()
         if not now.is_empty(self._filled):
-            self._emptied = now
-            self._filled = self._session.meets_there
-            self._put(Typed(meets=self._filled))
+            self._empty(now)
             self.say(f"Emptied for the next ring. {key('clear')} again brings the last one back.")
         elif self._emptied is not None:
             self._put(self._emptied)
             self._emptied = None
         else:
             self._put(Typed())
+
+    def _empty(self, now: Typed) -> None:
+        """Put away what stands here, for the next ring."""
+        self._emptied, self._went = now, None
+        self._filled = self._session.meets_there
+        self._put(Typed(meets=self._filled))
+
+    def _empty_elsewhere(self) -> None:
+        """One ring's readings are not the next position's: what went on a kit as it stands is put away."""
+        place, now = self._session.place, self._typed()
+        if place is not None and self._went is not None and self._went[0] == now and self._went[1] != place.position_id:
+            self._empty(now)
+            self.say(f"Emptied for the ring of this position. {key('clear')} brings the last one back.")
+            self.field().focus()
 
     def action_operate(self, name: str, area: str) -> None:
         """The list of rings; with the one that is in hand as it is now."""
@@ -340,6 +354,8 @@ class MeasureScreen(RingForm):
                 self.query_one(MeetsField).fluid.focus()
                 return
             added = await screens.accept.accept(self, ring)
+            if added is not None and self._session.place is not None:
+                self._went = (self._typed(), self._session.place.position_id)
             if added is not None and (hand := self._session.rings.in_hand) is not None:
                 hand.put(added.title, added.job_id, added.needs[0].need)
 
@@ -388,6 +404,7 @@ class MeasureScreen(RingForm):
     async def _read_place(self) -> None:
         await self._session.read_again(self.kitwright.workshop)
         if self._session.moved():
+            self._empty_elsewhere()
             self._fill_meets()
             self.match()
 

@@ -39,13 +39,12 @@ def told(
 
     `pictured`: there is a picture of what is highlighted.
     """
-    shows = f"There is a picture of it: {key('paper')} shows it."
+    shows = f"{key('paper')} shows its picture." if pictured else f"{key('paper')} adds a picture or a note."
     if place is None and machine is not None:
         return Content.assemble(
             (clean(machine.name), "bold $text-accent"), f"\n{clean(machine.note)}" if machine.note else "",
-            f"\n{shows}" if pictured else "",
             f"\nBuilt in: {BUILT[machine.built.value]} (weighs inch or metric sizes; {plain('change')} changes it)",
-            f"\nHighlight one of its positions to see what fitted there. {plain('new')} names another.",
+            f"\nHighlight one of its positions to see what fitted there. {plain('new')} names another.\n{shows}",
         )  # fmt: skip
     if place is None:
         return Content.styled("Highlight a position to see what fitted there.", "dim")
@@ -56,8 +55,6 @@ def told(
         lines.append(Content.styled("! Critical place: the surest ring first, and one question before a kit.", "bold"))
     if place.note:
         lines.append(Content(clean(place.note)))
-    if pictured:
-        lines.append(Content(shows))
     record = place.record
     if record is None:
         lines += [Content(""), Content.styled("Nothing is on record here yet.", "bold")]
@@ -74,6 +71,7 @@ def told(
         lines += [Content(clean(_short(one))) for one in place.earlier]
     lines += [
         Content(""),
+        Content.styled(shows, "" if pictured else "dim"),
         Content.styled(
             f"Built in: {BUILT[place.built.value]} (weighs inch or metric sizes; {plain('change')} changes it)", "dim"
         ),

@@ -71,7 +71,7 @@ class AskField(Widget):
     def compose(self) -> ComposeResult:
         """The input alone; the rest is drawn around it."""
         # max_length keeps a pasted megabyte out of the screen; the parser refuses far shorter text with a sentence.
-        yield AskInput(max_length=LONGEST, select_on_focus=False)
+        yield AskInput(max_length=LONGEST)
 
     @property
     def input(self) -> Input:
