@@ -134,9 +134,9 @@ def test_a_pipe_is_measured_as_a_file_is(
 
 
 KEPT: Final[dict[str, str]] = {
-    "nothing.jpg": "no picture that can be read",
-    "text.jpg": "no picture that can be read",
-    "wrong.gif": "no picture that can be read",
+    "nothing.jpg": "not a picture that can be read",
+    "text.jpg": "not a picture that can be read",
+    "wrong.gif": "not a picture that can be read",
     "30000.png": "more than 24 million pixels",
     "24.png": "taken",
     "cut.png": "is broken",

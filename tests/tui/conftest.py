@@ -1,12 +1,16 @@
-"""All apps of these tests share style sheets, parsed once, and a wait that ends when there is nothing to wait for."""
+"""All apps of these tests share style sheets, parsed once, and a wait that ends when there is nothing to wait for.
+
+What a picture shows cut fails the test that took it (`cut.py`).
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
-from tests.tui import at_rest, painted_at_rest, parsed_once
+from tests.tui import at_rest, cut, painted_at_rest, parsed_once
 from tests.tui.pictured import Pictured
 
 
@@ -15,6 +19,15 @@ def _quick() -> None:
     parsed_once.share()
     at_rest.share()
     painted_at_rest.share()
+    cut.share()
+
+
+@pytest.fixture(autouse=True)
+def _nothing_is_cut() -> Iterator[None]:
+    cut.FOUND.clear()
+    yield
+    if cut.FOUND:
+        pytest.fail("cut:\n" + "\n".join(dict.fromkeys(cut.FOUND)), pytrace=False)
 
 
 @pytest.fixture

@@ -27,6 +27,12 @@ async def test_the_palette_finds_machine_on_every_screen(tmp_path: Path) -> None
             assert {f"{one.label} …" for one in offered()} <= set(titles)
             assert sum(title.endswith(" …") for title in titles) == len(ANYWHERE)
             assert {"Add a machine …", "Rename a machine …"} <= set(titles)
+            loading = [title for title in titles if title.startswith("Load a ") and title.endswith(" list")]
+            assert loading == ["Load a list" if app.current_mode == "find" else "Load a supplier's list"]
+        app.action_load_list()
+        await settle(pilot)
+        assert "Which file is the list?" in shown(pilot)
+        await keys(pilot, "escape")
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])

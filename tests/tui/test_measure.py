@@ -142,7 +142,7 @@ async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> Non
         for word in ("plug", "bore", "cover", "shaft", "port", "?"):
             await keys(pilot, "ctrl+b")
             assert f"[{word}]" in shown(pilot)
-        assert "As measured, to scale; thin: min, max" in shown(pilot)
+        assert "As measured, to scale; thin: limits" in shown(pilot)
         assert "ID 24.99 ±0.13" in shown(pilot)
         await keys(pilot, "pagedown")
         assert "Readings; [ ]" in shown(pilot)

@@ -57,8 +57,8 @@ def test_each_kind_of_file_is_taken(form: str, mode: str) -> None:
 @pytest.mark.parametrize(
     ("data", "said"),
     [
-        (b"", "no picture"),
-        (b"GIF89a" + bytes(99), "no picture"),
+        (b"", "not a picture"),
+        (b"GIF89a" + bytes(99), "not a picture"),
         (bytes(4) + b"ftypheic" + bytes(99), "HEIC"),
         (photograph((200, 100))[:900], "broken"),
         (b"\xff\xd8\xff" + bytes(taking_in.MOST_IN), "larger than 8 MB"),
@@ -105,7 +105,7 @@ def test_what_is_called_otherwise_or_comes_through_a_pipe_is_taken_by_what_it_is
     data = as_file(drawn((60, 45)), "PNG")
     (tmp_path / "rags.txt").write_bytes(data)
     assert kitwright("picture", "add", str(tmp_path / "rags.txt"), *ITEM, "--demo").code == 0
-    for came, code, says in ((data, 0, "60 × 45"), (flat, 2, "no picture that can be read")):
+    for came, code, says in ((data, 0, "60 × 45"), (flat, 2, "not a picture that can be read")):
         pipe = tmp_path / "pipe"
         os.mkfifo(pipe)
         threading.Thread(target=pipe.write_bytes, args=(came,), daemon=True).start()

@@ -214,7 +214,7 @@ FULL: Final = Mark(
     "full", "Full mark", "what it holds at the full mark (the low one if left out)", what="holds at full"
 )
 HELD: Final = Volumes(
-    "held", "Held", "what the system held before draining, if known; 0 for empty", what="before, if known", most=1
+    "held", "Held", "what the system held before draining, if known; 0 for empty", what="if known", most=1
 )
 DRAINED: Final = Volumes("drained", "Drained", "what came out", what="came out")
 POURED: Final = Pours("poured", "Poured", "fresh fluid, each pour", what="6 qt, 5 qt, 1 L reused")

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 
 from textual.containers import Container, Vertical
 from textual.widget import Widget
-from textual.widgets import Static
 
-from tui.widgets.answer_band import AnswerBand
+from tui.widgets.answer_band import AnswerBand, Told
 from tui.widgets.sketch import Sketch
 
 ANSWER = "answer"
@@ -22,6 +21,6 @@ def bands(*above: Widget, rows: Widget, about: str = "", drawings: Sequence[Widg
     sketch. Beside the list there is room for the drawing in a wide window; in a narrow one the words stand beneath it,
     and the answer has what the drawing says in a line (`styles/app.tcss`).
     """
-    words = [Static(id=about, classes="about")] if about else []
+    words = [Told(id=about, classes="about")] if about else []
     side = Vertical(Sketch(id=DRAWING), *drawings, *words, classes="side")
     return (AnswerBand(id=ANSWER), *above, Container(rows, side, classes="desk"))

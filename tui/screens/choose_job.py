@@ -70,7 +70,7 @@ class ChooseJob(Sheet[JobChoice | None]):
         bind("down", "move(1)", "Down", tooltip="The job below", only="down"),
     ]
     AUTO_FOCUS = "#job-title"
-    DEFAULT_CSS = "ChooseJob .job-details { height: 1; margin-bottom: 1; }"
+    DEFAULT_CSS = "ChooseJob .job-details { height: 1; }"
 
     def __init__(
         self,

@@ -6,8 +6,11 @@ from collections.abc import Sequence
 from enum import StrEnum
 from typing import Final
 
+from textual.app import RenderResult
 from textual.content import Content
+from textual.geometry import Size
 from textual.widget import Widget
+from textual.widgets import Static
 
 from tui.widgets.cells import clean
 
@@ -58,12 +61,28 @@ class AnswerBand(Widget):
 
     def render(self) -> Content:
         """Wrapped lines, cut to the height."""
-        width, height = self.size
-        wrapped = [part for line in self._lines for part in line.wrap(width)] if width > 0 else []
-        if len(wrapped) > height:
-            kept = wrapped[:height]
-            kept[-1] = kept[-1].truncate(max(0, width - len(self._cut)), ellipsis=False) + Content.styled(
-                self._cut, "dim"
-            )
-            wrapped = kept
-        return Content("\n").join(wrapped)
+        return with_room(self._lines, self.size, self._cut)
+
+
+class Told(Static):
+    """A row's words beneath or beside its list. Where they have no room the last line says so, too."""
+
+    def __init__(self, *, cut: str = CUT, id: str | None = None, classes: str | None = None) -> None:  # noqa: A002
+        super().__init__("", id=id, classes=classes, markup=False)
+        self._cut = cut
+
+    def render(self) -> RenderResult:
+        """Its words, cut to the height."""
+        visual = super().render()
+        return with_room(visual.split("\n"), self.size, self._cut) if isinstance(visual, Content) else visual
+
+
+def with_room(lines: Sequence[Content], size: Size, cut: str) -> Content:
+    """Wrapped lines, as many as there is room for; `cut` ends the last one where there are more."""
+    width, height = size
+    wrapped = [part for line in lines for part in line.wrap(width)] if width > 0 else []
+    if len(wrapped) > height > 0:
+        wrapped = wrapped[:height]
+        last = wrapped[-1].truncate(max(0, width - len(cut)), ellipsis=False)
+        wrapped[-1] = last + Content.styled(cut, "dim")
+    return Content("\n").join(wrapped)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len
 from textual.content import Content
 from textual.widgets import Static
 
@@ -13,17 +14,19 @@ MOST = 4
 ROWS = 2
 """The lines of the longest message: its own and the keys'."""
 CUT = " …"
+CLAUSE = "; "
 
 
 class NextLine(Static):
     """Says what is next. A message stands in its place until another key is pressed, and covers nothing.
 
-    It is one line; a message that has no room in it has the key line's as well, and the keys come back with the next
-    key: nothing above ever moves. What is longer still is cut, and says so.
+    It is one line: of what is next the last clauses are left out where they have no room. A message that has none in it
+    has the key line's as well, and the keys come back with the next key: nothing above ever moves. What is longer still
+    is cut, and says so.
     """
 
     DEFAULT_CSS = """
-    NextLine { height: 1; padding: 0 1; text-overflow: ellipsis; }
+    NextLine { height: 1; padding: 0 1; text-wrap: nowrap; text-overflow: ellipsis; }
     NextLine.-long { height: 2; }
     NextLine.-told { text-style: bold; color: $text-accent; }
     NextLine.-trouble { text-style: bold; color: $text-warning; }
@@ -31,17 +34,30 @@ class NextLine(Static):
 
     def __init__(self) -> None:
         super().__init__("", id="next", markup=False)
+        self._words: str | Content = ""
         self._next = Content("")
         self._told: list[str] = []
 
     def say_next(self, words: str | Content) -> None:
         """What is next, unless a message stands there still."""
-        now = Content.assemble(("Next: ", "bold"), clean(words)) if isinstance(words, str) and words else words
-        now = Content(now) if isinstance(now, str) else now
-        if now != self._next:
-            self._next = now
+        self._words = words
+        self._show_next()
+
+    def _show_next(self) -> None:
+        words = self._words
+        if isinstance(words, str):
+            words = Content.assemble(("Next: ", "bold"), self._fitting(clean(words))) if words else Content("")
+        if words != self._next:
+            self._next = words
             if not self._told:
-                self.update(now, layout=False)
+                self.update(words, layout=False)
+
+    def _fitting(self, words: str) -> str:
+        """As many of its clauses as there is room for, the first at least."""
+        room = self.content_size.width - len("Next: ")
+        while room > 0 and cell_len(words) > room and CLAUSE in words:
+            words = words.rpartition(CLAUSE)[0]
+        return words
 
     def tell(self, text: str, *, trouble: bool = False) -> None:
         """A message, beneath those of the same deed; the text is never read as markup."""
@@ -64,6 +80,7 @@ class NextLine(Static):
 
     def on_resize(self) -> None:
         """What fits has changed."""
+        self._show_next()
         if self._told:
             self._show_told()
 

@@ -10,7 +10,7 @@ from tui.widgets.pictures import number
 if TYPE_CHECKING:
     from catalog.orings.read_limits import Extent, ReadLimits
 
-EMPTY: Final = "Type an ID and a width to see the ring."
+EMPTY: Final = "Type an ID and a width to see it."
 FEWEST_COLUMNS: Final = 16
 FEWEST_ROWS: Final = 3
 TIMES: Final = (1000, 500, 300, 200, 150, 100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2, 1)

@@ -143,7 +143,13 @@ def time_lines(times: Times, columns: int, rows: int, *, plain: bool = False) ->
     room = max(1, (rows - 1) // 2)
     kept = ranked if len(ranked) <= room else ranked[: max(1, room - 1)]
     for one in kept:
-        lines += [f"{one.name}: {how_late(times, one)}", track(times, one, columns - 1, plain=plain)]
+        told = how_late(times, one)
+        whole = f"{one.name}: {told}"
+        # The track shows the day: where there is no room for its date too, the words say how it stands.
+        lines += [
+            whole if len(whole) <= columns else f"{one.name}: {told.partition(', ')[2]}",
+            track(times, one, columns - 1, plain=plain),
+        ]
     if len(kept) < len(ranked):
         lines.append(f"and {len(ranked) - len(kept)} jobs more")
     return [fit(line, columns) for line in [*lines, legend][:rows]]

@@ -5,13 +5,15 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from catalog.orings.joints import Seen
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.panel import Panel
 from tui.seal_sections import SECTIONS, sections
 from tui.widgets.judge.ask_field import AskField, PickField
-from tui.widgets.judge.element_in_housing import EndShape, InHousing, SeatShape, housing_lines, place
+from tui.widgets.judge.element_in_housing import EndShape, InHousing, SeatShape, housing_lines, pair_lines, place
 from tui.widgets.judge.load_bars import LoadBar, bar_line
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.section_text import Drawn, drawn_lines
@@ -93,6 +95,27 @@ def test_a_housing_of_any_size_in_a_box_of_any_size(picture: InHousing | None, c
 @pytest.mark.parametrize("picture", HOUSINGS)
 def test_plain_characters_where_asked(picture: InHousing | None) -> None:
     assert "\n".join(housing_lines(picture, 60, 14, plain=True)).isascii()
+
+
+@given(st.floats(20, 120), st.floats(20, 120), st.integers(60, 110), st.integers(8, 20), st.booleans())
+def test_two_elements_are_drawn_to_one_scale_in_their_room(
+    one: float, other: float, columns: int, rows: int, plain: bool
+) -> None:
+    old, new = (IN_PLACE._replace(length_mm=length, depth_mm=None, sizes="element") for length in (one, other))
+    lines = pair_lines(old, new, columns, rows, "mm", plain=plain)
+    assert len(lines) == rows
+    assert all(len(line) == columns for line in lines)
+    half = (columns - 3) // 2
+    ends = []
+    for part in ([line[:half] for line in lines[2:-2]], [line[half + 3 :] for line in lines[2:-2]]):
+        inked = [at for at in range(half) if any(line[at : at + 1].strip() for line in part)]
+        ends.append(inked[-1] - inked[0] + 1)
+    # The longer one is drawn longer, in the proportion of their lengths, to a cell at each end.
+    if abs(one - other) < 0.05:
+        assert lines[-1].startswith("Both are as long")
+    else:
+        assert ("longer" if other > one else "shorter") in lines[-1]
+    assert abs(ends[0] * other - ends[1] * one) <= 2.5 * max(one, other)
 
 
 GLASS = Glass(10 / 12, 11 / 12, 0, "10 qt", "11 qt", "12 qt")

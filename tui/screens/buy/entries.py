@@ -40,7 +40,7 @@ PLAN_COLUMNS = (
     Column("Cost", 12, right=True), Column("Arrives", 10, yields=1), Column("Look", 6),
 )  # fmt: skip
 ORDER_COLUMNS = (
-    Column("State", 15), Column("Packs", 11, right=True), Column("Came", 6, right=True), Column("What", 18, grow=True),
+    Column("State", 15), Column("Packs", 11, right=True), Column("Came", 5, right=True), Column("What", 25, grow=True),
     Column("Cost", 12, right=True, yields=2), Column("Expected", 10, yields=1),
 )  # fmt: skip
 KEEP_COLUMNS = (
@@ -156,17 +156,17 @@ def plan_entries(proposal: Proposal | None, today: date) -> list[Entry]:
         each = [Times(today, one.arrives, _dues(one.shares)) for one in planned.lines]
         total = f"{order.total} {order.currency}"
         words = (order.head, f"goods {order.goods} {order.currency}, {len(order.lines)} lines")
-        head = Row(("", "", f"{order.supplier}, freight {order.freight_words}", total, "", ""), "head")
+        head = Row(("", "", order.supplier, total, "", ""), "head")
         whole = _of_order(each, today)
         entries.append(Entry(head, words, state=_in_time(whole), times=whole))
         entries += [_planned_line(order, line, found, times) for line, times in zip(order.lines, each, strict=True)]
     if found.cannot:
         head = Row(("", "", "Can't be bought", "", "", ""), "head")
-        entries.append(Entry(head, ("These are left out of the plan. Each row says why.",)))
+        entries.append(Entry(head, ("These are left out of the plan. Highlight one to see why.",)))
     short = {one.line: one for one in found.short}
     for cannot in found.cannot:
         lacks = short[cannot.line]
-        cells = (quantity_words(lacks.quantity, lacks.counted_in), "", cannot.reason, "", "", "")
+        cells = (quantity_words(lacks.quantity, lacks.counted_in), "", lacks.title, "", "", "")
         late = ["D leaves the due dates out."] if cannot.why == "arrives too late" else []
         state = chip("CAN'T BE BOUGHT", Tone.BAD)
         entries.append(Entry(Row(cells, "bad"), (*cannot.words(), *late), "cannot", state=state))

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 OPENINGS_SHOWN: Final = 4
 UM_PER_INCH: Final = 25_400
+WORDS_ROOM: Final = 23
+"""What is not the name's of a line that says whether a class may stand in."""
 
 
 class Frame(NamedTuple):
@@ -71,13 +73,13 @@ def fluid(entry: Entry, frame: Frame) -> list[str]:
         return [fit(line, frame.columns) for line in (lines[0], f" {last} by the tables nothing else stands in")]
     words = {
         Mark.GOOD: "may stand in",
-        Mark.CARE: "may, on conditions",
+        Mark.CARE: "with conditions",
         Mark.BAD: "must not",
     }
     ranked = sorted(marks, key=lambda name: (tuple(words).index(marks[name]), name))
     room = max(1, frame.rows - len(lines))
     kept = ranked if len(ranked) <= room else ranked[: room - 1]
-    wide = min(max(map(len, kept), default=1), max(8, frame.columns - 26))
+    wide = min(max(map(len, kept), default=1), max(8, frame.columns - WORDS_ROOM))
     for at, name in enumerate(kept):
         end = at == len(ranked) - 1
         mark = marks[name]

@@ -26,7 +26,7 @@ from tui.screens.catalog.picture import Frame
 from tui.screens.catalog.tables import GROOVES, ON_SHELF, PORTS, TABLES, Table
 from tui.screens.measure.result import size_both
 from tui.screens.operating import Operating, keys_of
-from tui.widgets.answer_band import AnswerBand
+from tui.widgets.answer_band import CUT_SHOWN_BY, AnswerBand, Told
 from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
@@ -116,7 +116,7 @@ class CatalogScreen(Operating):
             yield groups
         # No container around the two: each one around the list is painted again with it at every key.
         yield Rows(self._columns(), empty="Reading the tables …", id="sizes")
-        yield Static(id="detail")
+        yield Told(cut=CUT_SHOWN_BY, id="detail")
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""

@@ -75,7 +75,7 @@ def _ring_row(entry: entries.Entry, unit: str) -> Row:
 
 
 def _fluid_columns(unit: str) -> list[Column]:
-    return [Column("Class", 18), Column("What it is", 20, grow=True), STANDING, Column("Family", 28, yields=2)]
+    return [Column("Class", 28), Column("What it is", 20, grow=True), STANDING, Column("Family", 28, yields=2)]
 
 
 def _fluid_row(entry: Entry, unit: str) -> Row:
@@ -85,7 +85,7 @@ def _fluid_row(entry: Entry, unit: str) -> Row:
 def _element_columns(unit: str) -> list[Column]:
     return [
         Column("Kind", 9), Column("Thread", 10, yields=1), Column(f"Ø × long, {unit}", 12, right=True),
-        Column("Gasket, ends", 14, yields=2), Column("Name", 12, grow=True), Column("List price", 14, yields=3),
+        Column("Gasket, ends", 14, yields=2), Column("Name", 28, grow=True), Column("List price", 14, yields=3),
     ]  # fmt: skip
 
 

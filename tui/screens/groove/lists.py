@@ -28,9 +28,9 @@ def columns(view: int, unit: str) -> list[Column]:
             Column("Both", 4, right=True),
         ]
     return [
-        Column("Size", 10, grow=True),
+        Column("Size", 11, grow=True),
         Column("Here", 10),
-        Column("Margin", 6, right=True),
+        Column("Margin", 6, right=True, yields=2),
         Column("Stock", 5),
         Column(f"ID × width {unit}", 13 + (unit == "in"), right=True, yields=1),
     ]

@@ -23,12 +23,13 @@ from tui.keys import key
 from tui.operations.groove import on_the_shelf
 from tui.screens.area import SHARED, Area
 from tui.screens.groove import lists
-from tui.screens.groove.answer import answer, bars, ruling, section
+from tui.screens.groove.answer import answer, bars, mark, ruling, section
 from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS, TOOL_WORDS, TOOLS, Slot
 from tui.screens.groove.fields import GrooveField
 from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS, VIEWS
 from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge
 from tui.screens.measure.answer import on_shelf
+from tui.widgets.answer_band import CUT_SHOWN_BY, Told
 from tui.widgets.choice import Choice
 from tui.widgets.groove.figure_bars import FigureBars
 from tui.widgets.groove.groove_picture import GroovePicture
@@ -109,7 +110,7 @@ class GrooveScreen(Area):
                         yield GrooveField(slot.name, self._hint(slot), "", id=f"g-{slot.key}")
                 yield GroovePicture(id="groove-picture")
             with Vertical(id="groove-right"):
-                yield Static(id="groove-answer")
+                yield Told(cut=CUT_SHOWN_BY, id="groove-answer")
                 yield Choice(VIEWS, id="groove-view")
                 yield Rows(lists.columns(self._view, self.kitwright.unit), loads=False, id="groove-rows")
                 yield FigureBars(id="groove-bars")
@@ -241,9 +242,10 @@ class GrooveScreen(Area):
         sealing = chosen.sealing if chosen else None
         self._show_answer()
         drawn = None if sealing is None else section(sealing, self.kitwright.unit)
-        self.query_one(GroovePicture).show(drawn)
+        style = "" if sealing is None else mark(sealing.verdict).style.removeprefix("bold ")
+        self.query_one(GroovePicture).show(drawn, style)
         lines = [] if sealing is None else bars(sealing, plain=self.kitwright.plain_glyphs)
-        self.query_one(FigureBars).show(lines, "Squeeze, stretch and fill appear here.")
+        self.query_one(FigureBars).show(lines, "Squeeze, stretch, fill appear here.")
         self._look_at_play()
 
     @work(exclusive=True, group="play")

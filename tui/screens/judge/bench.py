@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import ClassVar
 
+from textual.content import Content
+from textual.message import Message
 from textual.widget import Widget
 
 from tui.screens.judge.ruling import Ruling
@@ -15,6 +18,18 @@ class Bench(Widget):
 
     DEFAULT_CSS = "Bench { height: 1fr; }"
     CAUTION: ClassVar[str]
+
+    class Answered(Message):
+        """What stands in the answer band is another."""
+
+        def __init__(self, bench: Bench) -> None:
+            self.bench = bench
+            super().__init__()
+
+    @property
+    def answer(self) -> Sequence[Content]:
+        """The lines of the answer band."""
+        raise NotImplementedError
 
     @property
     def plain(self) -> bool:

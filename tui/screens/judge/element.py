@@ -73,7 +73,7 @@ class ElementPanel(Panel):
             says.append(TURNED)
         if reader.wrong:
             says.append("A field could not be read; it counts as not measured.")
-        picture = _picture(element, housing, fit, unit)
+        picture = picture_of(element, housing, fit, unit)
         return Ruling(MARKS[fit.overall], WORDS[fit.overall], tuple(says), lines, picture, reader.notes)
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
@@ -94,6 +94,12 @@ class ElementPanel(Panel):
             "filter", title=f"{called}, {room}{medium}", spec_class=called, why="measured in Judge", housing=housing
         )
 
+    def old(self) -> tuple[Element | None, Housing]:
+        """The element that is typed, None where none is, and the housing: what others are drawn beside."""
+        reader = screens.judge.reading.Reader(self.values, self.unit)
+        element = read_element(reader)
+        return element, read_housing(reader, None if element is None else element.kind)
+
     def sought(self) -> tuple[str, Described | None, Housing | None]:
         """What to look for in the shop: what goes into the housing, or, where nothing of it was measured, the like.
 
@@ -113,7 +119,7 @@ def _kind(reader: Reader, described: Described | None) -> Kind | None:
     return Kind(picked) if picked in KINDS else described.kind if described else None
 
 
-def _picture(element: Element, housing: Housing, fit: FilterFit, unit: str) -> InHousing | None:
+def picture_of(element: Element, housing: Housing, fit: FilterFit, unit: str) -> InHousing | None:
     """What is drawn; None while diameter or length are not known."""
     placed = element.turned() if fit.way == "turned" else element
     if placed.od_mm is None or placed.length_mm is None:

@@ -63,8 +63,9 @@ class FillPanel(Panel):
         if level is None:
             return nothing(PUT_RIGHT, reader.notes)
         glass = glass_of(
-            level.held_ul, level.low_ul, level.full_ul, level.left_in_ul, level.first, over=level.state == OVER
-        )
+            level.held_ul, level.low_ul, level.full_ul, level.left_in_ul, level.first, over=level.state == OVER,
+            drained=level.to_dispose_ul + level.reused_ul,
+        )  # fmt: skip
         # What goes to disposal is a line of the list.
         says = (level.still, level.stayed)
         return Ruling(MARKS[level.state], level.state, says, (*_lines(level), *_packs(level)), glass, reader.notes)
@@ -99,5 +100,5 @@ def _packs(level: Fill) -> list[Line]:
     for mark, opened in level.to_open:
         sign, word = (Mark.BAD, "short") if opened.missing_ul else (Mark.NOTE, "open")
         said = opened.said(level.first)
-        found.append(Line(sign, word, f"packs, to {mark} mark", said, "least left over, then fewest packs"))
+        found.append(Line(sign, word, f"packs to {mark} mark", said, "least left over, then fewest packs"))
     return found

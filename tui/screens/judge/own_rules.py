@@ -122,7 +122,7 @@ class OwnRulesScreen(Sheet[None]):
             yield ConditionField(CONDITION.label, CONDITION.what, wide=True, id="own-condition")
             yield Static(id="own-means")
         yield Static(
-            f"Enter in the last field adds · {plain('drop')} in the list withdraws · Tab: other field · Esc closes",
+            f"Enter in the last field adds · {plain('drop')} in the list withdraws · Esc closes",
             classes="sheet-keys",
             markup=False,
         )

@@ -1,4 +1,4 @@
-"""What every judgement has: fields at the left; answer, criteria and drawing at the right."""
+"""What every judgement has: fields at the left; criteria and drawing at the right; what the answer band says of it."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from textual.widgets import Static
 from tui.fields.units import kept
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.ruling import Ask, Note, Ruling, nothing
+from tui.widgets.answer_band import CUT_SHOWN_BY, Told, Tone, chip
 from tui.widgets.cells import clean
 from tui.widgets.judge.ask_field import AskField, Edited, PickField
 from tui.widgets.judge.marks import Mark
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from tui.needing import Needed
 
 DEBOUNCE = 0.03
+TONES = {Mark.GOOD: Tone.GOOD, Mark.CARE: Tone.DOUBT, Mark.MEASURE: Tone.DOUBT, Mark.BAD: Tone.BAD}
+"""How the answer's chip is coloured."""
 
 
 class Drawing(Protocol):
@@ -41,6 +44,9 @@ class Panel(Bench):
     EXAMPLE: ClassVar[Mapping[str, str]]
     EMPTY: ClassVar[str] = "Nothing to judge yet."
     HEADING: ClassVar[str] = "Criterion"
+    WORD: ClassVar[int] = 14
+    WHY: ClassVar[int] = 30
+    """The widths of the list's first and last columns; where there is no room for the last its words go to the name."""
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
         super().__init__(id=id)
@@ -68,8 +74,13 @@ class Panel(Bench):
         """The judgement on screen."""
         return self._ruling
 
+    @property
+    def answer(self) -> Sequence[Content]:
+        """The judgement in a word and its sentences."""
+        return answer(self._ruling, plain=self.plain)
+
     def compose(self) -> ComposeResult:
-        """Fields, answer, criteria, the highlighted one in full, the drawing."""
+        """Fields, criteria, the highlighted one in full, the drawing; the answer is the screen's."""
         with Horizontal():
             with VerticalScroll(classes="asks", can_focus=False):
                 for ask in self.ASKS:
@@ -80,15 +91,14 @@ class Panel(Bench):
                     else:
                         yield AskField(ask.label, ask.told(kept(self.unit)), wide=ask.wide, id=f"ask-{ask.key}")
             with Vertical(classes="ruling"):
-                yield Static(classes="ruling-answer")
                 yield Rows(
                     self._columns(), empty="Criteria appear here as you type.", loads=False, id=f"lines-{self.id}"
                 )
-                yield Static(classes="ruling-line")
+                yield Told(cut=CUT_SHOWN_BY, classes="ruling-line")
                 yield self.drawing()
 
     def _columns(self) -> list[Column]:
-        return [Column("", 14), Column(self.HEADING, 18, grow=True), Column("Why", 30, yields=1)]
+        return [Column("", self.WORD), Column(self.HEADING, 18, grow=True), Column("Why", self.WHY, yields=1)]
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
@@ -146,7 +156,7 @@ class Panel(Bench):
         for ask in self.ASKS:
             note = ruling.notes.get(ask.key, Note())
             self.field(ask.key).say(note.echo, note.error)
-        self.query_one(".ruling-answer", Static).update(answer(ruling, plain=self.plain))
+        self.post_message(self.Answered(self))
         # The cursor stays on a criterion only while that one is still the worst: the worst is what must be read.
         kept = 0 if not ruling.lines or ruling.lines[0].name != before else self.rows.cursor
         self.rows.show(len(ruling.lines), self._row, cursor=kept)
@@ -205,15 +215,14 @@ def _applies(ask: Ask, kind: str) -> bool:
     return not ask.when or kind in ask.when
 
 
-def answer(ruling: Ruling, *, plain: bool) -> Content:
+def answer(ruling: Ruling, *, plain: bool) -> list[Content]:
     """The answer first, in a word with its glyph; then its sentences."""
     says = [clean(sentence) for sentence in ruling.says]
     if not ruling.word:
-        return Content("\n").join([Content(sentence) for sentence in says])
+        return [Content(sentence) for sentence in says]
     lead = says[0] if says else ""
-    head = Content.assemble(
-        (f" {ruling.mark.glyph(plain=plain)} {ruling.word.upper()} ", "bold reverse"), ("  " + lead) if lead else ""
-    )
+    state = chip(f"{ruling.mark.glyph(plain=plain)} {ruling.word.upper()}", TONES.get(ruling.mark, Tone.PLAIN))
+    head = Content.assemble(state, ("  " + lead) if lead else "")
     lines = [head, *(Content(sentence) for sentence in says[1:])]
     count = len(ruling.to_measure)
     if count:
@@ -222,4 +231,4 @@ def answer(ruling: Ruling, *, plain: bool) -> Content:
         lines.append(
             Content.styled(f"{Mark.MEASURE.glyph(plain=plain)} {things} to measure before you trust it.", style)
         )
-    return Content("\n").join(lines)
+    return lines

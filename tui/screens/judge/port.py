@@ -45,6 +45,8 @@ class PortPanel(Panel):
     }  # fmt: skip
     CAUTION = "Relieve the pressure first. Match the old part's seal; the machine's manual has the last word."
     HEADING = "Joint"
+    WORD = 8
+    WHY = 48
     SOURCES = "ports"
     EMPTY = "Look first: which of the drawings is it? Then type the diameter and the pitch, or the tube."
 

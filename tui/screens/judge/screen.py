@@ -21,14 +21,17 @@ from tui import answers, screens
 from tui.bound import bind
 from tui.keys import key
 from tui.screens.area import SHARED, Area
+from tui.screens.bands import ANSWER
 from tui.screens.judge.bench import Bench
 from tui.steady import BUILDING
+from tui.widgets.answer_band import CUT_SHOWN_BY, AnswerBand
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.judge.ask_field import AskInput
 from tui.widgets.rows import Rows
 
 if TYPE_CHECKING:
+    from catalog.filters.element import Element
     from catalog.filters.housing import Housing
     from catalog.filters.search import Described
     from tui.answers.filters import FilterShop
@@ -148,7 +151,8 @@ class JudgeScreen(Area):
         self._last: dict[str, Input] = {}
 
     def body(self) -> Iterable[Widget]:
-        """The row of things to judge, the open panel, the caution."""
+        """The answer, the row of things to judge, the open panel, the caution."""
+        yield AnswerBand(cut=CUT_SHOWN_BY, id=ANSWER)
         full, short = [subject.label for subject in SUBJECTS], [subject.short for subject in SUBJECTS]
         yield Choice(full, short=short, id="subject")
         yield Container(id="bench")
@@ -184,12 +188,18 @@ class JudgeScreen(Area):
         for other in self.query("#bench > Bench"):
             other.display = other is panel
         self.query_one("#caution", Static).update(panel.CAUTION)
+        self.query_one(AnswerBand).show(panel.answer)
         self.refresh_bindings()
         if enter:
             field = self.field()
             if field is not None:
                 # At once: keys typed after the letter wait for this panel, and then for nothing more.
                 self.set_focus(field)
+
+    def on_bench_answered(self, message: Bench.Answered) -> None:
+        """The answer follows what is typed in the open panel."""
+        if message.bench is self.panel:
+            self.query_one(AnswerBand).show(message.bench.answer)
 
     def on_choice_changed(self) -> None:
         """Follow the choice."""
@@ -299,9 +309,15 @@ class JudgeScreen(Area):
         if described is None and housing is None:
             self.say("Measure the housing first, or describe the element.", trouble=True)
             return
-        answer = await self.ask(fitting_in_shop, self.kitwright.workshop, described, housing)
-        if answer is not None and self.app.screen is self:
-            self.app.push_screen(screens.judge.fitting.fitting_sheet(title, answer, unit=panel.unit, plain=panel.plain))
+        found = await self.ask(fitting_in_shop, self.kitwright.workshop, described, housing)
+        if found is not None and self.app.screen is self:
+            answer, elements = found
+            beside = screens.judge.fitting.Beside(
+                *panel.old(), elements, self.app.size, screens.judge.element.picture_of
+            )
+            self.app.push_screen(
+                screens.judge.fitting.fitting_sheet(title, answer, beside, unit=panel.unit, plain=panel.plain)
+            )
 
     def action_into_kit(self) -> None:
         """What is asked for becomes a need on a job."""
@@ -340,8 +356,12 @@ class JudgeScreen(Area):
         self.action_why()
 
 
-def fitting_in_shop(workshop: Workshop, described: Described | None, housing: Housing | None) -> FilterShop:
-    """What the shop keeps and suppliers list, best first, those that do not fit last; called in a thread."""
-    return answers.filters.shop_of(
-        workshop.read(lambda session: models.elements.look(session, described, housing, misses=True)), None, housing
-    )
+def fitting_in_shop(
+    workshop: Workshop, described: Described | None, housing: Housing | None
+) -> tuple[FilterShop, tuple[Element, ...]]:
+    """What the shop keeps and suppliers list, best first, those that do not fit last, each with its element.
+
+    Called in a thread.
+    """
+    found = workshop.read(lambda session: models.elements.look(session, described, housing, misses=True))
+    return answers.filters.shop_of(found, None, housing), tuple(one.offer.element for one in found.ranked)

@@ -19,6 +19,7 @@ from tui.screens.catalog.full import CAUTION, ruling
 from tui.screens.catalog.reference import Entry
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.ruling import Ruling, nothing
+from tui.widgets.answer_band import CUT_SHOWN_BY, Told, chip
 from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
@@ -62,7 +63,7 @@ class TablesPanel(Bench):
             empty="Reading the tables …",
             id="entries",
         )
-        yield Static(classes="ruling-line")
+        yield Told(cut=CUT_SHOWN_BY, classes="ruling-line")
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
@@ -99,6 +100,15 @@ class TablesPanel(Bench):
         return Row((entry.name, entry.figures, entry.family))
 
     @property
+    def answer(self) -> Sequence[Content]:
+        """The highlighted row: its name and its family, its figures."""
+        index = self.rows.cursor
+        if not 0 <= index < len(self._kept):
+            return [Content("The tables that judgements rest on. Type to narrow the list.")]
+        entry = self._kept[index]
+        return [Content.assemble(chip(entry.name), f"  {clean(entry.family)}"), Content(clean(entry.figures))]
+
+    @property
     def ruling(self) -> Ruling:
         """The highlighted row, for the sheet of reasons."""
         index = self.rows.cursor
@@ -131,6 +141,7 @@ class TablesPanel(Bench):
         box = self.query_one(".ruling-line", Static)
         parts = [Content(clean(f"{line.name}: {line.sentence} [{line.source}]")) for line in ruling.lines]
         box.update(Content("\n").join(parts) if parts else Content(""))
+        self.post_message(self.Answered(self))
 
     def clear(self) -> bool:
         """Empty the filter, or bring back what stood in it."""

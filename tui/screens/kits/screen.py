@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -50,6 +50,7 @@ if TYPE_CHECKING:
 
 
 NOTHING_ON = "Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter."
+MOST_CELLS = 12
 ENTER = {
     "pick": "picks",
     "promise": "promises, from the shelf,",
@@ -57,6 +58,13 @@ ENTER = {
     "offers": "shows what could fill",
 }
 """What Enter does with a line, by its operation."""
+
+
+def line_columns(rows: Sequence[Row] = ()) -> list[Column]:
+    """The columns of a kit's lines: amounts and bins as wide as they are, all that is left to what it is."""
+    amount, place = (min(MOST_CELLS, max((len(row.cells[at]) for row in rows), default=3)) for at in (1, 2))
+    return [Column("State", 9), Column("Qty", max(3, amount), right=True), Column("Bin", max(3, place)),
+            Column("What", 14, grow=True)]  # fmt: skip
 
 
 class KitsScreen(KitOperations, Area):
@@ -98,13 +106,13 @@ class KitsScreen(KitOperations, Area):
             with Vertical(id="jobs-side"):
                 yield Static("Open jobs", id="jobs-title", classes="title", markup=False)
                 yield Rows(
-                    [Column("Job", 12, grow=True), Column("Due", 6, yields=1), Column("Kit", 8)],
+                    [Column("Job", 23, grow=True), Column("Due", 6, yields=1), Column("Kit", 7)],
                     id="jobs",
                 )
             with Vertical(id="kit-side"):
                 yield Static("", id="kit-finish", markup=False)
                 yield Rows(
-                    [Column("State", 9), Column("Qty", 8, right=True), Column("Bin", 6), Column("What", 14, grow=True)],
+                    line_columns(),
                     empty=NOTHING_ON,
                     id="lines",
                 )
@@ -196,6 +204,7 @@ class KitsScreen(KitOperations, Area):
             self._seek = None
             self.rows.focus()
         self.rows.empty = NOTHING_ON if kit is not None else "A job's kit is shown here."
+        self.rows.set_columns(line_columns([row_of(one) for one in self._lines]))
         self.rows.show(len(self._lines), self._row, cursor=at)
 
     def _show_answer(self) -> None:

@@ -24,6 +24,7 @@ from tui.screens.closing import Sheet
 from tui.screens.form import tell_meanwhile
 from tui.screens.kits.tally_words import both, stand
 from tui.widgets.cells import clean
+from tui.widgets.error_line import ErrorLine
 from tui.widgets.judge.ask_field import PickField
 from tui.widgets.judge.sight_glass import SightGlass
 
@@ -72,7 +73,6 @@ class TallyScreen(Sheet[None]):
     TallyScreen .tally-row Label { width: 9; }
     TallyScreen .tally-row Input { width: 1fr; margin-right: 1; }
     TallyScreen SightGlass { width: 34; height: 13; }
-    TallyScreen #pour-error { height: auto; max-height: 3; }
     TallyScreen #tally-curing { height: auto; max-height: 6; color: $text-warning; text-style: bold; }
     TallyScreen #tally-list { height: 1fr; }
     TallyScreen #tally-says { height: 2; }
@@ -123,7 +123,7 @@ class TallyScreen(Sheet[None]):
                     if len(self._containers) > 1:
                         yield PickField("From", [_called(one) for one in self._containers], id="tally-from")
                     yield Static("", id="tally-curing", markup=False)
-                    yield Static("", id="pour-error", classes="error", markup=False)
+                    yield ErrorLine(id="pour-error")
                     yield Static("", id="tally-list")
                 yield SightGlass(plain=self._plain)
             yield Static("", id="tally-says", markup=False)
@@ -157,8 +157,8 @@ class TallyScreen(Sheet[None]):
         lines = lines or ["Nothing noted yet."]
         self.query_one("#tally-list", Static).update(Content("\n".join(lines)))
 
-    def _say(self, error: str) -> None:
-        self.query_one("#pour-error", Static).update(f"! {clean(error)}" if error else "")
+    def _say(self, error: str, field: Input | None = None) -> None:
+        self.query_one(ErrorLine).say(f"! {error}" if error else "", field)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Note what was typed."""
@@ -172,7 +172,7 @@ class TallyScreen(Sheet[None]):
         try:
             volumes = TALLIED[event.input.id or ""].from_text(event.value, self._asked)
         except FieldError as problem:
-            self._say(str(problem))
+            self._say(str(problem), event.input)
             return
         self._say("")
         typed = event.value
@@ -183,7 +183,7 @@ class TallyScreen(Sheet[None]):
     async def _note(self, field: Input, volumes: tuple[Volume, ...], typed: str) -> None:
         async with self._turn:
             note = self._kitting.note, self._tally.need_id, field.id or "poured", volumes, self._from
-            if not await self._change(*note):
+            if not await self._change(*note, field=field):
                 # Refused: what was typed stands in its field again, unless the next is being typed there.
                 field.value = field.value or typed
             elif field.id in FILLS and self._curing:
@@ -250,13 +250,13 @@ class TallyScreen(Sheet[None]):
             if self._refusals == before:
                 self.dismiss(None)
 
-    async def _change(self, call: Callable[..., FluidTally], *given: object) -> bool:
+    async def _change(self, call: Callable[..., FluidTally], *given: object, field: Input | None = None) -> bool:
         try:
             self._tally = await in_thread(call, *given)
             self._curing = await in_thread(self._kitting.curing, self._tally.job_id)
         except WorkshopError as refused:
             self._refusals += 1
-            self._say(str(refused))
+            self._say(str(refused), field)
             return False
         self._say("")
         self._show()

@@ -27,7 +27,10 @@ class Stand(NamedTuple):
 def stand(low_ul: int, full_ul: int, entries: Sequence[tuple[Filled, Fraction]], first: str) -> Stand:
     """Add the entries up against the marks; `first`: the bench's unit of volume."""
     level = kitting.fluid_tally.level(low_ul, full_ul, entries)
-    glass = glass_of(level.held, low_ul, full_ul, level.left_in, first, over=level.state is fluids.fill.State.OVER)
+    glass = glass_of(
+        level.held, low_ul, full_ul, level.left_in, first, over=level.state is fluids.fill.State.OVER,
+        drained=level.lost + level.reused,
+    )  # fmt: skip
     known = any(str(what) == "held" for what, _ in entries)
     return Stand(
         level_words(level, first, single=low_ul == full_ul),

@@ -54,7 +54,7 @@ class Picture(Widget):
 class RingPicture(Picture):
     """The ring as it was read, to scale, with the least and the most that the readings allow."""
 
-    TITLE = "As measured, to scale; thin: min, max"
+    TITLE = "As measured, to scale; thin: limits"
     _read: ReadLimits | None = None
 
     def show(self, read: ReadLimits | None) -> None:

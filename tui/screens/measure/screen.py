@@ -180,7 +180,8 @@ class MeasureScreen(RingForm):
         self.query_one(MeetsField).say(meets.echo, " ".join(meets.wrong[0]) if meets.wrong else "")
         self._candidates = candidates(result)
         self.rows.show(len(self._candidates), self._row)
-        self.query_one("#place", Static).update(self._session.place_line(), layout=False)
+        place = self.query_one("#place", Static)
+        place.update(self._session.place_line(place.content_size.width), layout=False)
         self.say_next()
         self._show_chosen()
 

@@ -99,15 +99,16 @@ class MeasureSession:
         if place is not None and place.record is not None and (evidence is not None or groove is not None):
             self.question = await asyncio.to_thread(differs, place, evidence, groove)
 
-    def place_line(self) -> Content:
-        """Which machine and position, or which ring of the list, in one line."""
+    def place_line(self, room: int) -> Content:
+        """Which machine and position, or which ring of the list, in one line; a machine without room is left out."""
         if (hand := self.rings.in_hand) is not None:
             which = f"{(self.rings.hand or 0) + 1} of {len(self.rings.rings)}, {hand.name}"
             return Content.assemble((f" {key('list')}: ring ", "bold"), clean(which))
         if self.place is None:
             return Content.styled(f" {key('machine')}: which machine is it from?", "dim")
         at = " At (critical): " if self.place.critical else " At: "
-        return Content.assemble((at, "bold"), clean(f"{self.place.machine}, {self.place.position}"))
+        whole = clean(f"{self.place.machine}, {self.place.position}")
+        return Content.assemble((at, "bold"), whole if len(at + whole) <= room else clean(self.place.position))
 
     def above(self) -> list[Content]:
         """What stands on record at the place, and whether a groove waits, in lines."""

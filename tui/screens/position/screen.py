@@ -249,7 +249,7 @@ class PositionScreen(Area):
         if one is None:
             return f"{plain('new')} names a new position"
         esc = "Esc: back to the ring" if self.rows.has_focus else "Esc: to the list"
-        return f"Enter measures a ring for {one.position.machine_name}, {one.position.name}; {esc}"
+        return f"Enter measures a ring for {one.position.name}; {esc}"
 
     def on_rows_chosen(self) -> None:
         """Take the position."""

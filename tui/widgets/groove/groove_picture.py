@@ -170,15 +170,17 @@ class GroovePicture(Widget):
 
     DEFAULT_CSS = "GroovePicture { text-wrap: nowrap; }"
     _section: Section | None = None
+    _style: str = ""
 
     @property
     def plain(self) -> bool:
         """Whether only plain characters may be used."""
         return bool(getattr(self.app, "plain_glyphs", False))
 
-    def show(self, section: Section | None) -> None:
-        """Draw another groove."""
+    def show(self, section: Section | None, style: str = "") -> None:
+        """Draw another groove; `style`: of its verdict, whose word stands in the answer."""
         self._section = section
+        self._style = style
         self.refresh()
 
     def render(self) -> Content:
@@ -186,4 +188,4 @@ class GroovePicture(Widget):
         width, height = self.size
         title = Content.styled(fit("Cut through, to scale: free, then closed", width), "bold $text-accent")
         body = section_lines(self._section, width, height - 1, plain=self.plain) if height > 1 else []
-        return Content("\n").join([title, *(Content(line) for line in body[: height - 1])])
+        return Content("\n").join([title, *(Content.styled(line, self._style) for line in body[: height - 1])])

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from textual.content import Content
 from textual.widget import Widget
 
+import catalog
 from tui.widgets.canvas import Canvas
 from tui.widgets.cells import fit
 from tui.widgets.judge.marks import Mark
@@ -55,20 +56,22 @@ class InHousing(NamedTuple):
 
 
 MARGIN = 5
+LEAST_DIFFERENCE_MM = 0.05
 STUB = 0.12  # of the length: how far a seat's stub is drawn into the housing; nobody measures it
 
 
 class _Sheet:
     """The canvas with its scale: x along the axis from the head, y out from the middle, both in mm."""
 
-    def __init__(self, picture: InHousing, columns: int, rows: int, *, plain: bool) -> None:
+    def __init__(self, picture: InHousing, columns: int, rows: int, *, plain: bool, beside: InHousing | None) -> None:
+        """`beside`: the other of two that are drawn to one scale."""
         self.canvas = Canvas(columns, rows, plain=plain)
         self.plain = plain
-        reach = max(picture.length_mm, picture.depth_mm or 0.0) * 1.03
-        height = max(picture.od_mm, picture.bore_mm or 0.0, *(picture.land_mm or (0.0,)))
         across = (columns - 2 * MARGIN) * 2
         tall = (rows - 2) * 4 - 1
-        self.scale = min(across / reach, (tall - 2) / height)
+        both = [_reach(one) for one in (picture, beside) if one is not None]
+        self.scale = min(across / max(x for x, _ in both), (tall - 2) / max(y for _, y in both))
+        reach, _ = _reach(picture)
         self.x0 = (columns - reach * self.scale / 2) / 2 * 2
         self.y0 = 4 + tall / 2
 
@@ -92,11 +95,48 @@ class _Sheet:
         self.canvas.write(column + shift, row, text)
 
 
-def housing_lines(picture: InHousing | None, columns: int, rows: int, *, plain: bool) -> list[str]:
-    """The drawing: a line of words about both ends, the section, a line of sizes."""
+def _reach(picture: InHousing) -> tuple[float, float]:
+    """How far it reaches along and across, mm."""
+    along = max(picture.length_mm, picture.depth_mm or 0.0) * 1.03
+    return along, max(picture.od_mm, picture.bore_mm or 0.0, *(picture.land_mm or (0.0,)))
+
+
+def pair_lines(old: InHousing, new: InHousing, columns: int, rows: int, unit: str, *, plain: bool) -> list[str]:
+    """Two elements side by side to one scale, each against its seats; the last line says how they differ."""
+    half = (columns - 3) // 2
+    bar = " | " if plain else " │ "
+    left, right = (
+        [fit(title, half), *housing_lines(_short(one), half, rows - 2, plain=plain, beside=other)]
+        for title, one, other in (("The one you have", old, new), ("This one", new, old))
+    )
+    lines = [fit(f"{a}{bar}{b}", columns) for a, b in zip(left, right, strict=True)]
+    return [*lines, fit(difference(old, new, unit), columns)]
+
+
+def _short(picture: InHousing) -> InHousing:
+    return picture._replace(sizes=picture.sizes.removeprefix("element "))
+
+
+def difference(old: InHousing, new: InHousing, unit: str) -> str:
+    """How the second differs from the first, in words."""
+    said = [
+        f"{catalog.quantity.both_units(abs(by), first=unit)} {more if by > 0 else less}"
+        for by, more, less in (
+            (new.length_mm - old.length_mm, "longer", "shorter"),
+            (new.od_mm - old.od_mm, "wider", "narrower"),
+        )
+        if abs(by) >= LEAST_DIFFERENCE_MM
+    ]
+    return f"This one is {' and '.join(said)}." if said else "Both are as long and as wide."
+
+
+def housing_lines(
+    picture: InHousing | None, columns: int, rows: int, *, plain: bool, beside: InHousing | None = None
+) -> list[str]:
+    """A line of words about both ends, the section, a line of sizes. `beside`: what it is drawn to one scale with."""
     if picture is None or columns < 24 or rows < 5:
         return [fit("Type outside diameter and length to see it.", columns)]
-    sheet = _Sheet(picture, columns, rows, plain=plain)
+    sheet = _Sheet(picture, columns, rows, plain=plain, beside=beside)
     if picture.screwed:
         _can(sheet, picture)
     else:
@@ -258,6 +298,6 @@ class ElementInHousing(Widget):
     def render(self) -> Content:
         """Title, then the drawing."""
         width, height = self.size
-        title = Content.styled(fit("Element in its housing, to scale, on its side", width), "bold $text-accent")
+        title = Content.styled(fit("Element in its housing, to scale", width), "bold $text-accent")
         lines = housing_lines(self._picture, width, height - 1, plain=self._plain) if height > 1 else []
         return Content("\n").join([title, *(Content(line) for line in lines)])

@@ -26,7 +26,7 @@ def drawn_lines(drawn: Drawn, columns: int) -> list[str]:
 
 
 TITLES = {
-    "port": "Which of these do you see, cut through?",
+    "port": "Which of these, cut through?",
     "washer": "Where a washer is measured",
     "shaft seal": "Where a shaft seal is measured",
 }

@@ -15,7 +15,10 @@ Volume = int | Fraction
 
 
 class Glass(NamedTuple):
-    """Volumes as shares of the full mark (1.0); labels say them in words. `over`: the level is past the full mark."""
+    """Volumes as shares of the full mark (1.0); labels say them in words. `over`: the level is past the full mark.
+
+    `left_label`: what stayed in when it was drained; `drained_label`: what came out; "" for none.
+    """
 
     level: float
     low: float
@@ -25,9 +28,13 @@ class Glass(NamedTuple):
     full_label: str
     over: bool = False
     single: bool = False
+    left_label: str = ""
+    drained_label: str = ""
 
 
-def glass_of(held: Volume, low: Volume, full: Volume, left_in: Volume, first: str, *, over: bool) -> Glass:
+def glass_of(
+    held: Volume, low: Volume, full: Volume, left_in: Volume, first: str, *, over: bool, drained: Volume = 0
+) -> Glass:
     """The glass of a level and its marks, all in one unit: microlitres. `first`: the unit that labels are in."""
     return Glass(
         float(held / full),
@@ -38,11 +45,14 @@ def glass_of(held: Volume, low: Volume, full: Volume, left_in: Volume, first: st
         volume(full, first, short=True),
         over,
         low == full,
+        volume(left_in, first, short=True) if left_in else "",
+        volume(drained, first, short=True) if drained else "",
     )
 
 
 TUBE = 11
 PARTS = " ▁▂▃▄▅▆▇█"
+PLAIN = str.maketrans({"◂": "<", "←": "<-", "↓": "v", "▒": ":"})
 
 
 def glass_lines(glass: Glass | None, columns: int, rows: int, *, plain: bool) -> list[str]:
@@ -58,7 +68,8 @@ def glass_lines(glass: Glass | None, columns: int, rows: int, *, plain: bool) ->
     for row in range(inner):
         label = marks.get(row, "")
         lines.append(f"{wall}{fluid[row] * TUBE}{wall}" + (f" {label}" if label else ""))
-    lines.append(corner + ("-" if plain else "─") * TUBE + ("+" if plain else "╯"))
+    out = f" ↓ drained {glass.drained_label}" if glass.drained_label else ""
+    lines.append(corner + ("-" if plain else "─") * TUBE + ("+" if plain else "╯") + out)
     return [fit(line, columns) for line in lines]
 
 
@@ -91,6 +102,8 @@ def _marks(glass: Glass, rows: int, top: float) -> dict[int, str]:
         marks[row_of(1.0)] += " = now"
     else:
         wanted[0] = (glass.low, wanted[0][1] + " = now")
+    if glass.left_label:
+        wanted.append((min(glass.left_in, 0.999), f"▒ stayed {glass.left_label}"))
     for share, label in wanted:
         row = row_of(share)
         down = share < 1.0
@@ -122,5 +135,5 @@ class SightGlass(Widget):
         title = Content.styled(fit("Sight glass, to scale by volume", width), "bold $text-accent")
         lines = glass_lines(self._glass, width, height - 1, plain=self._plain) if height > 1 else []
         if self._plain:
-            lines = [line.replace("◂", "<").replace("←", "<-") for line in lines]
+            lines = [line.translate(PLAIN) for line in lines]
         return Content("\n").join([title, *(Content(line) for line in lines)])

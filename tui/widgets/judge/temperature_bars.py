@@ -69,5 +69,6 @@ class TemperatureBars(Widget):
             return Content("\n").join([title, Content("Type a fluid to see the temperatures.")])
         lines = [bar_line(bar, width, plain=self._plain) for bar in self._bars]
         signs = "= lasting  - short time  | asked" if self._plain else "━ lasting  ╌ short time  ┃ asked"
-        legend = f"{signs}  ({COLDEST:g} to {HOTTEST:g} °C)"
+        span = f"  ({COLDEST:g} to {HOTTEST:g} °C)"
+        legend = signs + span if len(signs + span) <= width else signs
         return Content("\n").join([title, *(Content(line) for line in lines[: max(0, height - 2)]), Content(legend)])
