@@ -14,6 +14,7 @@ from textual import events
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen
+from textual.widgets import Input
 
 import models
 import tui
@@ -201,9 +202,25 @@ class KitwrightApp(Host):
                 return
             if isinstance(page, screens.area.Area) and isinstance(event, events.Key):
                 page.heard()
+            if isinstance(event, events.Paste):
+                event = self._in_one_line(event)
             if self.focused is not None and self.focused.check_consume_key("a", "a"):
                 self._in_field = monotonic()
         await super().on_event(event)
+
+    def _in_one_line(self, event: events.Paste) -> events.Paste:
+        """Several lines pasted into a field of one: they go into the form's rows, or it is said what is left out."""
+        field, page = self.focused, self.open_page()
+        lines = [line for line in event.text.splitlines() if line.strip()]
+        if not isinstance(field, Input) or getattr(field, "TAKES_LINES", False) or "\n" not in event.text.strip():
+            return event
+        rows = page.takes_lines() if isinstance(page, ClosesOnce) else None
+        if rows is not None:
+            rows.screen.set_focus(rows)
+            self.tell(f"{len(lines)} lines pasted: they are in the field for rows, not in the one you were in.")
+            return event
+        self.tell(f"Only the first of {len(lines)} lines pasted is in: this field takes one line.", trouble=True)
+        return events.Paste(lines[0])
 
     @property
     def is_up(self) -> bool:
@@ -288,6 +305,9 @@ class KitwrightApp(Host):
             for one in screens.anywhere.offered():
                 told = f"{one.help[0].upper()}{one.help[1:]}"
                 yield SystemCommand(f"{one.label} …", told, partial(self.action_anywhere, one.area, one.name))
+            if self.current_mode != "find":
+                told = "Load a supplier's list: what it sells, in which packs, at which price"
+                yield SystemCommand("Load a supplier's list", told, self.action_load_list)
         yield from super().get_system_commands(screen)
 
     def action_anywhere(self, area: str, name: str) -> None:
@@ -298,6 +318,12 @@ class KitwrightApp(Host):
                 group="change",
                 exclusive=True,
             )
+
+    async def action_load_list(self) -> None:
+        """Take a supplier's list in, on the page where what it holds is found."""
+        self.action_area("find")
+        await self.parts()
+        await self.run_action("load", default_namespace=self.screen)
 
     def action_area(self, name: str) -> None:
         """Open one of the areas; from a page opened over an area, its own key goes back to it."""

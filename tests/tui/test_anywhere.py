@@ -27,6 +27,14 @@ async def test_the_palette_finds_machine_on_every_screen(tmp_path: Path) -> None
             assert {f"{one.label} …" for one in offered()} <= set(titles)
             assert sum(title.endswith(" …") for title in titles) == len(ANYWHERE)
             assert {"Add a machine …", "Rename a machine …"} <= set(titles)
+            # On Find it is a key of its own.
+            assert [t for t in titles if ("list" in t and "upplier" in t) or t == "Load a list"], key
+        # From Buy the palette takes one to the first question.
+        (load,) = (one for one in app.get_system_commands(app.screen) if one.title == "Load a supplier's list")
+        await load.callback()
+        await settle(pilot)
+        assert app.current_mode == "find"
+        assert app.screen is not app.screen_stack[0]
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])

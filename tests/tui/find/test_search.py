@@ -67,14 +67,14 @@ async def test_what_is_no_ring_does_not_go_on_a_kit(tmp_path: Path) -> None:
         await find(pilot)
         await write(pilot, "hyd")
         # Enter is not offered where it does nothing, and what is next says so.
-        assert "Next: not a ring: ^Y Buy orders it" in shown(pilot)
+        assert "Next: no ring: put it on a job in Kits (F4), and Buy (^Y) orders it" in shown(pilot)
         assert "Put on a kit" not in shown(pilot)
         await keys(pilot, "enter")
         assert toasts(pilot) == ""
         # An item of our own has no number that could begin so.
         await write(pilot, "tract")
         assert "found: by its words" in shown(pilot)
-        assert "Next: not a ring: F5 Shelf has it" in shown(pilot)
+        assert "Next: no ring: F4 Kits puts it on a job" in shown(pilot)
 
 
 async def test_enter_right_after_the_last_letter_takes_the_answer_to_that_letter(tmp_path: Path) -> None:
