@@ -75,6 +75,7 @@ def read_item(name: str, told: Told = NOTHING_TOLD) -> ReadItem:
     fluid = read_fluid(label[:LONGEST])
     ring = _ring(said, told)
     kind, sure = (Kind(told.kind), True) if told.kind else _kind(said, ring, fluid)
+    _refuse_class(kind, told.spec_class)
     if kind is Kind.RING:
         return _a_ring(label, ring, told)
     made = NewItem(kind, label, counted_in=_unit(kind, told))

@@ -159,7 +159,7 @@ async def test_typing_narrows_and_a_new_place_can_be_named(tmp_path: Path) -> No
         assert chosen.position.name == "strainer cover ring"
         await write(pilot, "no such place")
         # In the field the letter would be typed.
-        assert "No match. Esc: N names a new position." in shown(pilot)
+        assert "No match. Esc: N names a new" in shown(pilot)
         assert "Next: Esc: N names a new position" in shown(pilot)
         await keys(pilot, "enter")
         assert "Highlight a position first" in toasts(pilot)
