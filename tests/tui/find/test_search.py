@@ -59,6 +59,11 @@ async def test_a_seven_typed_into_a_field_stays_there_and_opens_find_from_a_list
         assert app.current_mode == "find"
         await keys(pilot, "7", "W")
         assert app.screen.query_one("#find-text", Input).value == "7W"
+        # Emptied from the list, the field takes what is typed next.
+        for area, name in (("find", "#find-text"), ("shelf", "#search"), ("catalog", "#filter")):
+            await keys(pilot, {"find": "ctrl+f", "shelf": "f5", "catalog": "f3"}[area])
+            await keys(pilot, "escape", "f8", *"213")
+            assert (app.current_mode, app.screen.query_one(name, Input).value) == (area, "213")
 
 
 async def test_what_is_no_ring_does_not_go_on_a_kit(tmp_path: Path) -> None:

@@ -253,8 +253,10 @@ class FindScreen(Area):
         self.action_accept()
 
     def action_clear(self) -> None:
-        """Empty the search."""
-        self.query_one("#find-text", Input).value = ""
+        """Empty the search, and take what is typed next: in the list a digit is a key."""
+        field = self.query_one("#find-text", Input)
+        field.value = ""
+        self.set_focus(field)
 
     def action_find(self) -> None:
         """Go to the field."""
