@@ -305,9 +305,10 @@ class KitwrightApp(Host):
             for one in screens.anywhere.offered():
                 told = f"{one.help[0].upper()}{one.help[1:]}"
                 yield SystemCommand(f"{one.label} …", told, partial(self.action_anywhere, one.area, one.name))
-            if self.current_mode != "find":
-                told = "Load a supplier's list: what it sells, in which packs, at which price"
-                yield SystemCommand("Load a supplier's list", told, self.action_load_list)
+            if screen.AREA != "find":  # where it has a key of its own
+                yield SystemCommand(
+                    "Load a supplier's list", "Import a supplier's price list from a file", self.action_load_list
+                )
         yield from super().get_system_commands(screen)
 
     def action_anywhere(self, area: str, name: str) -> None:
@@ -319,11 +320,11 @@ class KitwrightApp(Host):
                 exclusive=True,
             )
 
-    async def action_load_list(self) -> None:
-        """Take a supplier's list in, on the page where what it holds is found."""
-        self.action_area("find")
-        await self.parts()
-        await self.run_action("load", default_namespace=self.screen)
+    def action_load_list(self) -> None:
+        """Take a supplier's list in over the open area, step by step, as in Find."""
+        area = self.screen
+        if isinstance(area, screens.area.Area):
+            area.run_worker(screens.find.load.load_over(area), group="list", exclusive=True)
 
     def action_area(self, name: str) -> None:
         """Open one of the areas; from a page opened over an area, its own key goes back to it."""

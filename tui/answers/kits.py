@@ -236,9 +236,11 @@ class Need(Asked):
         """Of a fluid: its marks, what is still in the sump and what was poured, where that says more than its lines."""
         if not (self.poured_ul or self.still_in_ul or self.between) or self.low_ul is None or self.full_ul is None:
             return ""
+        still_in = self.still_in_ul or 0
         told = (
             f"takes {in_words(self.low_ul, 'ul')} to {in_words(self.full_ul, 'ul')}",
-            f"{in_words(self.still_in_ul, 'ul')} still in" if self.still_in_ul else "",
+            f"{in_words(still_in, 'ul')} still in" if still_in > 0 else "",
+            f"{in_words(-still_in, 'ul')} let out again" if still_in < 0 else "",
             f"{in_words(self.poured_ul, 'ul')} poured" if self.poured_ul else "",
             "between the marks" if self.between else "",
         )

@@ -141,9 +141,8 @@ def test_a_rule_says_when_to_order_and_why(workshop: Workshop) -> None:
         assert (above.free, above.due, above.to_order) == (6, False, 0)
         due = reorder_rules.set_rule(session, act(), row.item_id, order_at=6, up_to=20)
         assert (due.due, due.to_order) == (True, 14)
-        assert (
-            due.reason
-            == "6 free, at or below the reorder point of 6; 6 of them of unknown age; less than one used a month."
+        assert due.reason == (
+            "6 free, at or below the reorder point of 6; 6 of them of unknown age; less than one used a month."
         )
         assert reorder_rules.rules(session, NOON.date(), due_only=True) == (due,)
         reorder_rules.drop_rule(session, act(), row.item_id)

@@ -50,6 +50,12 @@ async def load_list(area: Area) -> bool:
     )
 
 
+async def load_over(area: Area) -> None:
+    """`load_list` over another area than Find, which then shows what that changed."""
+    if await load_list(area):
+        area.workshop_changed()
+
+
 async def _file(area: Area) -> tuple[Source, Proposal] | None:
     """The file, opened; a path that can't be is asked again as it was typed, over what is wrong with it."""
     path, hint = "", "CSV, TSV or XLSX: type its path."
