@@ -14,6 +14,7 @@ from textual import events
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen
+from textual.widgets import Input
 
 import models
 import tui
@@ -210,9 +211,25 @@ class KitwrightApp(Host):
                 return
             if isinstance(page, screens.area.Area) and isinstance(event, events.Key):
                 page.heard()
+            if isinstance(event, events.Paste):
+                event = self._in_one_line(event)
             if self.focused is not None and self.focused.check_consume_key("a", "a"):
                 self._in_field = monotonic()
         await super().on_event(event)
+
+    def _in_one_line(self, event: events.Paste) -> events.Paste:
+        """Several lines pasted into a field of one: they go into the form's rows, or it is said what is left out."""
+        field, page = self.focused, self.open_page()
+        lines = [line for line in event.text.splitlines() if line.strip()]
+        if not isinstance(field, Input) or getattr(field, "TAKES_LINES", False) or "\n" not in event.text.strip():
+            return event
+        rows = page.takes_lines() if isinstance(page, ClosesOnce) else None
+        if rows is not None:
+            rows.screen.set_focus(rows)
+            self.tell(f"{len(lines)} lines pasted: they are in the field for rows, not in the one you were in.")
+            return event
+        self.tell(f"Only the first of {len(lines)} lines pasted is in: this field takes one line.", trouble=True)
+        return events.Paste(lines[0])
 
     @property
     def is_up(self) -> bool:
