@@ -74,6 +74,27 @@ def test_every_example_is_judged_and_drawn(kind: type[Panel], unit: str) -> None
     assert kind.CAUTION
 
 
+@pytest.mark.parametrize("kind", PANELS)
+def test_a_field_that_cannot_be_read_leaves_no_verdict(kind: type[Panel]) -> None:
+    """Nobody may go by a tick while a figure that could have turned it was not understood."""
+    blank = {one.key: one.words[0] if one.words else "" for one in kind.ASKS}
+    sound = {**blank, **kind.EXAMPLE}
+    if kind is FluidPanel:
+        sound |= {"have": "DOT 5.1", "need": "DOT 4"}
+    if kind is ViscosityPanel:
+        sound["start"] = "0 °C"
+    if kind is TorquePanel:
+        sound["condition"] = "dry"
+    permits = {Mark.GOOD, Mark.CARE}
+    assert kind().ruled(sound, "mm").mark in permits
+    first = sound[kind.ASKS[0].key]
+    for one in kind.ASKS:
+        if one.words or (one.when and first not in one.when):
+            continue
+        ruling = kind().ruled({**sound, one.key: "dry=180C wet=140C dry=180C wet=140C"}, "mm")
+        assert ruling.mark not in permits, one.key
+
+
 def test_every_field_of_an_element_has_its_own_key() -> None:
     keys = [one.key for one in (*ELEMENT_ASKS, *HOUSING_ASKS)]
     assert len(set(keys)) == len(keys)

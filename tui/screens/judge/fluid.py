@@ -79,8 +79,8 @@ class FluidPanel(Panel):
                 *(_mark(figured.verdict), figured.verdict, (figured.reason,), tuple(_figure_lines(figured))),
                 *((Step(ends, (_mark(figured.verdict),)),), reader.notes, catalog.fluids.stand_in.LAST_WORD),
             )
-        if not read["have"] or not read["need"]:
-            return nothing(self.EMPTY, reader.notes)
+        if reader.wrong or not read["have"] or not read["need"]:
+            return nothing("Put right what is marked first." if reader.wrong else self.EMPTY, reader.notes)
         found = reader.answer(
             operations.fluid.FLUID, lambda values, bench: operations.fluid.stands_in(values, bench, shop), read
         )
