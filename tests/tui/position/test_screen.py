@@ -7,6 +7,7 @@ import unicodedata
 from pathlib import Path
 from typing import Any
 
+import pytest
 from textual.binding import Binding
 from textual.pilot import Pilot
 from textual.widgets import Input
