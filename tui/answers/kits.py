@@ -234,7 +234,8 @@ class Need(Asked):
             return ""
         told = (
             f"takes {in_words(self.low_ul, 'ul')} to {in_words(self.full_ul, 'ul')}",
-            f"{in_words(self.still_in_ul, 'ul')} still in" if self.still_in_ul else "",
+            f"{in_words(self.still_in_ul, 'ul')} still in" if (self.still_in_ul or 0) > 0 else "",
+            f"{in_words(-self.still_in_ul, 'ul')} let out again" if (self.still_in_ul or 0) < 0 else "",
             f"{in_words(self.poured_ul, 'ul')} poured" if self.poured_ul else "",
             "between the marks" if self.between else "",
         )
