@@ -288,7 +288,7 @@ async def test_a_critical_place_asks_once_more_before_a_kit_takes_its_ring(tmp_p
 async def test_how_it_went_is_said_by_one_key_and_counts_when_measuring_there(tmp_path: Path) -> None:
     async with at_positions(tmp_path) as pilot:
         await keys(pilot, "escape", "x")
-        assert "How did the old ring go?" in shown(pilot)
+        assert "How did the old ring hold up?" in shown(pilot)
         await keys(pilot, "escape")
         assert [row.went for row in records(tmp_path)] == [None, None]
         await keys(pilot, "x", "space", "space", "space", "enter")
