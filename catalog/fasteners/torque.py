@@ -22,6 +22,7 @@ from catalog.standing import Standing, weakest
 NM_PER_LBF_FT = float(display.NM_PER_LBF_FT)  # 1 lbf·ft = 1.3558179483314004 N·m, NIST SP 811
 N_PER_LBF = float(display.N_PER_LBF)
 USUAL_FRACTION = 0.75  # of the proof load, for a joint that is taken apart again (common handbook figure)
+LOOSE_FRACTION = 0.4  # below it a joint of plain steel is hardly clamped (common practice, no source)
 TOLD_PERCENT = 0.5  # a clamp load this much off is the one that was meant: nobody reads a torque wrench closer
 HANDBOOK = named("K-MECH")
 
@@ -113,6 +114,11 @@ class Tightening(NamedTuple):
     def may_overload(self) -> bool:
         """Whether it is over the proof load at the lowest friction of the condition."""
         return over(self.clamp_high_n, self.proof_load_n)
+
+    @property
+    def too_loose(self) -> bool:
+        """Whether it hardly clamps: a twelfth, as where lbf·in are read for lbf·ft, always is."""
+        return under(self.clamp_n, LOOSE_FRACTION * self.proof_load_n)
 
     @property
     def fraction_of_proof(self) -> float:
@@ -227,6 +233,11 @@ def _warnings(clamp: float, high: float, proof: ProofLoad, grade: Strength, fric
         found.append(
             f"With the slipperiest thread of this condition the clamp load reaches {share(high / proof.newtons)} of "
             f"the {load}: clean the thread, use a fresh bolt, or tighten less."
+        )
+    if under(clamp, LOOSE_FRACTION * proof.newtons):
+        found.append(
+            f"The clamp load is only {share(clamp / proof.newtons)} of the {load}, where {share(USUAL_FRACTION)} is "
+            "usual: the joint is far too loose and works itself free. Check the unit: 1 lbf·ft is 12 lbf·in."
         )
     if grade.stainless and friction.key not in SLIPPERY:
         found.append(GALLING)

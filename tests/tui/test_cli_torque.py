@@ -75,6 +75,13 @@ def test_a_torque_past_the_proof_load_warns_and_ends_with_1(kitwright: CommandLi
     assert "WARNING: The clamp load is" in ended.out
 
 
+def test_inch_pounds_for_foot_pounds_end_with_1(kitwright: CommandLine) -> None:
+    ended = kitwright("torque", "--thread", "M12", "--class", "8.8", "--torque", "85 lbf·in")
+    assert ended.code == 1
+    assert "far too loose" in ended.out
+    assert kitwright("torque", "--thread", "M12", "--class", "8.8", "--torque", "85 lbf·in", "--json").json["too_loose"]
+
+
 @pytest.mark.parametrize("words", [(), ("--oiled",), ("--torque", "100N·m"), ("--clamp", "10000 lbf"), ("--json",)])
 def test_the_manual_always_has_the_last_word(kitwright: CommandLine, words: tuple[str, ...]) -> None:
     assert LAST_WORD in kitwright("torque", *BOLT, *words).out

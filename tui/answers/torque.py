@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 Way = Literal["torque", "clamp", "fraction", "usual"]
 """By what it was asked: a torque, a clamp load, a share of the proof load, or none of them."""
-Verdict = Literal["overload", "too tight", "too loose", "with care", "within the load"]
+Verdict = Literal["overload", "far too loose", "too tight", "too loose", "with care", "within the load"]
 USUAL: Final = "75 % of the {load} is usual for a joint that is taken apart again."
 
 
@@ -97,6 +97,7 @@ class InCondition:
     as_meant: bool
     overloaded: bool
     may_overload: bool
+    too_loose: bool
     tighter: bool
     looser: bool
     warnings: tuple[str, ...]
@@ -106,6 +107,8 @@ class InCondition:
         """How it comes out, against what the bolt bears and what was meant."""
         if self.overloaded:
             return "OVERLOAD"
+        if self.too_loose:
+            return "far too loose"
         if self.as_meant or not (self.tighter or self.looser):
             return "as meant"
         return f"{abs(self.percent):.0f} % {'tighter' if self.tighter else 'looser'}"
@@ -116,6 +119,8 @@ class InCondition:
         part = _share(self.share_of_proof.typical).replace(" ", "")
         if self.overloaded:
             return f"{part} OVER"
+        if self.too_loose:
+            return f"{part} loose"
         if self.as_meant:
             return f"{part} as meant"
         return f"{part} care" if self.may_overload else self.outcome.replace(" %", "%")
@@ -161,9 +166,9 @@ class TorqueAnswer(Answer):
 
     `asked`: by what, and `understood`: how that was read, in both units. `proof_load_printed`: a table prints it;
     else it is stress area times stress. `stress_mpa`: of the clamp load over the stress area. `overloaded`: over the
-    proof load at typical friction, `may_overload`: at the least friction. `overload`: where figure and thread are not
-    in the same condition. `conditions`: the same torque in each condition. `warnings`: worst first. `proof`: what the
-    proof load rests on.
+    proof load at typical friction, `may_overload`: at the least friction. `too_loose`: below 40 % of it, so that
+    the joint hardly clamps. `overload`: where figure and thread are not in the same condition. `conditions`: the same torque
+    in each condition. `warnings`: worst first. `proof`: what the proof load rests on.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.torque/2"
@@ -184,6 +189,7 @@ class TorqueAnswer(Answer):
     share_of_proof: Scatter
     overloaded: bool
     may_overload: bool
+    too_loose: bool
     overload: Overload | None
     conditions: tuple[InCondition, ...]
     hexes: tuple[Hex, ...]
@@ -195,8 +201,8 @@ class TorqueAnswer(Answer):
 
     @property
     def found(self) -> bool:
-        """Whether the bolt bears it and the torque is meant for this thread's condition."""
-        return not (self.overloaded or self.misfigured)
+        """Whether the bolt bears it, it clamps, and the torque is meant for this thread's condition."""
+        return not (self.overloaded or self.too_loose or self.misfigured)
 
     @property
     def misfigured(self) -> Overload | None:
@@ -209,6 +215,8 @@ class TorqueAnswer(Answer):
         other = self.misfigured
         if self.overloaded:
             return "overload"
+        if self.too_loose:
+            return "far too loose"
         if other is not None and (other.tighter or other.looser):
             return "too tight" if other.tighter else "too loose"
         return "with care" if self.warnings else "within the load"
@@ -332,6 +340,7 @@ def torque_answer(
         share_of_proof=_part(found),
         overloaded=found.overloaded,
         may_overload=found.may_overload,
+        too_loose=found.too_loose,
         overload=None if compared is None else _overload(compared, given=given),
         conditions=tuple(map(_in_condition, elsewhere)),
         hexes=tuple(map(hex_of, fasteners.wrench.hexes(found.thread))),
@@ -392,6 +401,7 @@ def _in_condition(one: ElsewhereOverload) -> InCondition:
         as_meant=one.got.friction == one.meant.friction,
         overloaded=one.got.overloaded,
         may_overload=one.got.may_overload,
+        too_loose=one.got.too_loose,
         tighter=one.tighter,
         looser=one.looser,
         warnings=one.got.warnings,

@@ -36,7 +36,8 @@ units: N·m, lbf·ft, lbf·in, kgf·m, kgf·cm; forces in N, kN, lbf, kip, kgf.
 conditions: dry, oiled, anti-seize, zinc, light-oil, rusty, waxed, thread-locker.
 The machine's manual has the last word on torque.
 exit codes: 0 the torque is within the proof load and meant for this thread's condition,
-  1 it overloads the bolt or was meant for another condition, 2 wrong options.
+  1 it overloads the bolt, leaves it far too loose (below 40 % of the proof load) or was
+  meant for another condition, 2 wrong options.
 """
 WAYS: Final = (TORQUE, CLAMP, FRACTION)
 """What may be asked with, one of them at a time."""

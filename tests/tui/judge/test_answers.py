@@ -250,6 +250,18 @@ def test_figures_are_judged_alone_or_beside_the_label() -> None:
     assert "name=value" in ask(FluidPanel, need="DOT 4", figures="232").notes["figures"].error
 
 
+@pytest.mark.parametrize("have", ["DOT 4", "DOT 5.1"])
+def test_a_no_says_why_not_and_nothing_else(have: str) -> None:
+    # FMVSS 116: DOT 4 boils at 230 °C or more dry.
+    low = ask(FluidPanel, have=have, need="DOT 4", figures="dry=180C wet=160C")
+    assert low.word == "no"
+    assert len(low.says) == 1
+    assert low.says[0].startswith("By what was measured it is not DOT 4: dry boiling point 180 °C")
+    claim = ask(FluidPanel, have="DOT 3", need="DOT 4", figures="dry=260C wet=180C")
+    assert (claim.word, len(claim.says)) == ("no", 1)
+    assert "lower temperature" in claim.says[0]
+
+
 def test_a_bare_temperature_follows_the_bench_and_not_the_session() -> None:
     # 205 °C is 401 °F; no brake fluid boils at 401 °C.
     for unit in ("mm", "in"):
@@ -632,6 +644,16 @@ def test_a_wheel_bolt_at_a_hundred_foot_pounds_is_below_the_dry_limit() -> None:
     ruling = ask(TorquePanel, thread="M16x2", strength="8.8", condition="dry", torque="100 lbf·ft", meant_for="dry")
     assert (ruling.mark, ruling.word) == (Mark.GOOD, "within the proof load")
     assert ruling.notes["torque"].echo == "100 lbf·ft = 136 N·m"  # NIST SP 811
+
+
+def test_a_joint_that_clamps_nothing_gets_no_tick() -> None:
+    # 85 lbf·ft is the right figure, 115 N·m; read as lbf·in it is a twelfth. Common practice, no source.
+    ruling = ask(TorquePanel, thread="M12", strength="8.8", torque="85 lbf in")
+    assert (ruling.mark, ruling.word) == (Mark.BAD, "far too loose")
+    assert "1 lbf·ft is 12 lbf·in" in " ".join(ruling.says)
+    assert Mark.GOOD not in {one.mark for one in ruling.lines}
+    for share, word in (("0.39", "far too loose"), ("0.41", "within the proof load")):
+        assert ask(TorquePanel, thread="M12", strength="8.8", fraction=share).word == word
 
 
 def test_no_torque_gives_the_usual_one_and_too_much_is_an_overload() -> None:

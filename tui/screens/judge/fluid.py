@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, ClassVar, cast
 
@@ -87,11 +88,13 @@ class FluidPanel(Panel):
         if found is None:
             return nothing(self.EMPTY, reader.notes)
         verdict, lines = found.verdict, [line for one in found.answers for line in _lines(one)]
-        says = [one.danger for one in found.answers]
+        told = [(one.verdict, one.danger) for one in found.answers]
         if figured is not None:
             verdict = max((found.verdict, figured.verdict), key=list(_MARKS).index)
             lines += _figure_lines(figured)
-            says.append(figured.reason)
+            told.append((figured.verdict, _by_figures(figured)))
+        # The headline tells only what makes it the verdict that it is; the list has the rest.
+        says = [sentence for one, sentence in told if one == verdict]
         lines.sort(key=lambda line: -list(Mark).index(line.mark))
         for word, key in (("you have", "have"), ("asked for", "need")):
             lines += _known(word, read[key], shop)
@@ -152,6 +155,11 @@ def _said_back(part: str, shop: Shop) -> str:
         return f"{shop.classes[catalog.fluids.classes.key(part)][0]}: this shop's own"
     near = ", ".join(one.code for one in catalog.fluids.classes.find(part)[:3])
     return f"{part}: not in the tables" + (f"; near: {near}" if near else "; taken as the shop's own")
+
+
+def _by_figures(figured: answers.FluidFigures) -> str:
+    """What the figures say, told apart from what the label claims."""
+    return re.sub("^It is not ", "By what was measured it is not ", figured.reason)
 
 
 _FIGURE_MARKS = {True: (Mark.GOOD, "yes"), False: (Mark.BAD, "no"), None: (Mark.NOTE, "measured")}

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from tui.answers.torque import InCondition, TorqueAnswer
 
 MARKS: Final = {
-    "overload": Mark.BAD, "too tight": Mark.BAD, "too loose": Mark.CARE, "with care": Mark.CARE,
-    "within the load": Mark.GOOD,
+    "overload": Mark.BAD, "far too loose": Mark.BAD, "too tight": Mark.BAD, "too loose": Mark.CARE,
+    "with care": Mark.CARE, "within the load": Mark.GOOD,
 }  # fmt: skip
 
 
@@ -103,7 +103,7 @@ def _word(answer: TorqueAnswer) -> str:
 def _line(one: InCondition, answer: TorqueAnswer) -> Line:
     """The same torque in one condition. A tick belongs to the one that the figure is meant for, and to no other."""
     mark = Mark.NOTE
-    if one.overloaded:
+    if one.overloaded or (one.as_meant and one.too_loose):
         mark = Mark.BAD
     elif one.as_meant:
         mark = Mark.CARE if one.warnings else Mark.GOOD
