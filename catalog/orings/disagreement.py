@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from catalog.orings.evidence import Evidence, Reading
+from catalog.orings.evidence import Dimension, Evidence, Reading
 from catalog.orings.likelihood import Fit, any_ring_log_density, expected, pressed_in, settles_both, terms
 from catalog.orings.posterior import Look, Posterior, posterior
 from catalog.orings.prior import Prior
@@ -17,6 +17,7 @@ from catalog.orings.sizes import Series
 # Above what accident explains, and above what hands did to any of 90 healthy rings (0.504 mm).
 DEVIATIONS = 4.5
 LEAST_MM = 0.6
+_OF_THE_SUM = {Dimension.ID, Dimension.OD, Dimension.WIDTH}
 
 
 class Disagreement(NamedTuple):
@@ -39,9 +40,21 @@ class Disagreement(NamedTuple):
         read = ", ".join(f"{one.dimension.words} {one.value_mm:.2f}" for one in self.evidence.readings)
         start = f"These readings cannot be of one ring ({read} mm; OD = ID + 2 × width)."
         name = self.reading.dimension.words
-        if self.others_mm is None:
+        by_others = self.others_mm if (plain := self._by_formula) is None else plain
+        if by_others is None:
             return f"{start} Take the {name} again."
-        return f"{start} Take the {name} again: by the others it is about {self.others_mm:.2f} mm."
+        return f"{start} Take the {name} again: by the others it is about {by_others:.2f} mm."
+
+    @property
+    def _by_formula(self) -> float | None:
+        """The reading by the sum that the sentence names, where each of its three was read once; else None."""
+        read = {one.dimension: one.value_mm for one in self.evidence.readings}
+        if len(self.evidence.readings) != len(_OF_THE_SUM) or read.keys() != _OF_THE_SUM:
+            return None
+        inner, outer, width = (read[one] for one in (Dimension.ID, Dimension.OD, Dimension.WIDTH))
+        made = {Dimension.ID: outer - 2 * width, Dimension.OD: inner + 2 * width, Dimension.WIDTH: (outer - inner) / 2}
+        found = made[self.reading.dimension]
+        return found if found > 0 else None
 
 
 def disagreement(known: Posterior, allowed: frozenset[Series], prior: Prior) -> Disagreement | None:

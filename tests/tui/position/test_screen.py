@@ -160,7 +160,9 @@ async def test_typing_narrows_and_a_new_place_can_be_named(tmp_path: Path) -> No
         assert chosen is not None
         assert chosen.position.name == "strainer cover ring"
         await write(pilot, "no such place")
-        assert "No match." in shown(pilot)
+        # In the field the letter would be typed.
+        assert "No match. Esc: N names a new" in shown(pilot)
+        assert "Next: Esc: N names a new position" in shown(pilot)
         await keys(pilot, "enter")
         assert "Highlight a position first" in toasts(pilot)
         await write(pilot, "")

@@ -164,7 +164,7 @@ class PositionScreen(Area):
     def _none(self, words: Sequence[str]) -> str:
         if self._all is None:
             return UNREAD if self._unread else READING
-        name = plain("new")
+        name = plain("new") if self.rows.has_focus else f"Esc: {plain('new')}"
         return f"No match. {name} names a new position." if words and self._machines else (
             f"No machine yet. {name} adds one."
         )  # fmt: skip
@@ -249,7 +249,8 @@ class PositionScreen(Area):
         """Where Enter measures a ring for."""
         one = self.chosen
         if one is None:
-            return f"{plain('new')} names a new position"
+            # In the field the letter would be typed.
+            return f"{'' if self.rows.has_focus else 'Esc: '}{plain('new')} names a new position"
         esc = "Esc: back to the ring" if self.rows.has_focus else "Esc: to the list"
         return f"Enter measures a ring for {one.position.name}; {esc}"
 
