@@ -23,6 +23,7 @@ from tui import operations, screens
 from tui.bounce import Bounce
 from tui.bound import bind, bound_here, shown_of
 from tui.host import Host
+from tui.in_turn import InTurn
 from tui.keys import meaning
 from tui.screens.closing import ClosesOnce, Sheet
 
@@ -126,6 +127,7 @@ class KitwrightApp(Host):
         # Keys typed before the first field can take them; None once it can.
         self._early: list[events.Key | events.Paste] | None = []
         self._wedge: Wedge | None = None
+        self._in_turn = InTurn(self, self._hand_out)
         self._bounce = Bounce()
         self._in_field = -DIGIT_REST
         """When the last key went to a field, on the monotonic clock."""
@@ -195,7 +197,14 @@ class KitwrightApp(Host):
                 await self._deliver(event)
 
     async def _deliver(self, event: events.Event) -> None:
-        """Hand an event to the page, unless that keeps it for later."""
+        """Hand an event to the page; a key in its turn."""
+        if isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded:
+            await self._in_turn.take(event)
+        else:
+            await self._hand_out(event)
+
+    async def _hand_out(self, event: events.Event) -> None:
+        """Hand an event to the page now, unless that keeps it for later."""
         if isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded:
             page = self.open_page()
             if isinstance(page, ClosesOnce) and page.keeps(event):
@@ -230,7 +239,8 @@ class KitwrightApp(Host):
     @property
     def fields_ready(self) -> bool:
         """Whether the first screen stands and takes keys."""
-        return self._early is None and not (self._wedge is not None and self._wedge.holding)
+        holding = self._in_turn.holding or (self._wedge is not None and self._wedge.holding)
+        return self._early is None and not holding
 
     def take_keys(self) -> None:
         """Hand over the keys held back: the first field has the focus."""

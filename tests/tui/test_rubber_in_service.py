@@ -31,6 +31,8 @@ SAID = "NBR 70: will not do in UTTO to 140 °C (284 °F) –"
                              "and grease"),
         ("NBR", "UTTO", 110, "NBR 70: with care in UTTO to 110 °C (230 °F) – NBR serves -30 to 100 °C, 120 °C for a "
                              "short time; 20 to 110 °C is asked: only for a short time"),
+        ("FKM", "water", 150, "FKM 70: doubtful in hot water over 80 °C, steam to 150 °C (302 °F) – FKM in hot water "
+                              "over 80 °C, steam is rated 3 of 4, doubtful"),
         ("", "UTTO", 80, "a rubber not stated: not judged in UTTO to 80 °C (176 °F); ask the ring's maker"),
     ],
 )  # fmt: skip

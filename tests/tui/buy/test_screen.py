@@ -12,6 +12,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input, Static
 
 from models import jobs, shelf
+from models.errors import WorkshopUnavailableError
 from models.orders.planning import Proposal
 from models.storage import check
 from models.words import KitState
@@ -418,3 +419,28 @@ async def test_forty_columns_lose_nothing_that_was_typed(tmp_path: Path) -> None
         await pilot.resize_terminal(40, 24)
         await settle(pilot)
         assert pilot.app.screen.query_one("#bin", Input).value == "Box 7"
+
+
+async def test_what_could_not_be_read_is_neither_reading_for_ever_nor_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def away(*_: object, **__: object) -> None:
+        raise WorkshopUnavailableError("The server is away.", "Wait.")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Buying, "orders", away)
+        async with buying(tmp_path) as pilot:
+            await view(pilot, "orders")
+            assert "The workshop could not be read." in shown(pilot)
+            assert "No order is open" not in shown(pilot)
+            patch.setattr(Buying, "shorts", away)
+            buy_screen(pilot).action_refresh()
+            await settle(pilot)
+            for name in ("short", "orders"):
+                await view(pilot, name)
+                assert "The workshop could not be read." in shown(pilot)
+                assert "Reading" not in shown(pilot)
+            patch.undo()
+            buy_screen(pilot).action_refresh()
+            await settle(pilot)
+            assert "No order is open" in shown(pilot)

@@ -79,15 +79,15 @@ class FluidPanel(Panel):
                 *(_mark(figured.verdict), figured.verdict, (figured.reason,), tuple(_figure_lines(figured))),
                 *((Step(ends, (_mark(figured.verdict),)),), reader.notes, catalog.fluids.stand_in.LAST_WORD),
             )
-        if not read["have"] or not read["need"]:
-            return nothing(self.EMPTY, reader.notes)
+        if reader.wrong or not read["have"] or not read["need"]:
+            return nothing("Put right what is marked first." if reader.wrong else self.EMPTY, reader.notes)
         found = reader.answer(
             operations.fluid.FLUID, lambda values, bench: operations.fluid.stands_in(values, bench, shop), read
         )
         if found is None:
             return nothing(self.EMPTY, reader.notes)
         verdict, lines = found.verdict, [line for one in found.answers for line in _lines(one)]
-        says = [one.bare for one in found.answers]
+        says = [one.danger for one in found.answers]
         if figured is not None:
             verdict = max((found.verdict, figured.verdict), key=list(_MARKS).index)
             lines += _figure_lines(figured)

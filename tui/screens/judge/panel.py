@@ -15,7 +15,7 @@ from textual.widgets import Static
 
 from tui.fields.units import kept
 from tui.screens.judge.bench import Bench
-from tui.screens.judge.ruling import Ask, Note, Ruling, nothing
+from tui.screens.judge.ruling import Ask, Note, Ruling, nothing, unreadable
 from tui.widgets.answer_band import CUT_SHOWN_BY, Told, Tone, chip
 from tui.widgets.cells import clean
 from tui.widgets.judge.ask_field import AskField, Edited, PickField
@@ -147,8 +147,11 @@ class Panel(Bench):
         """A newer keystroke cancels this one before it reaches the screen."""
         await asyncio.sleep(DEBOUNCE)
         self._hide_what_does_not_apply()
-        ruling = await asyncio.to_thread(self.judge, self.values, self.unit)
-        self._show(ruling)
+        self._show(await asyncio.to_thread(self.ruled, self.values, self.unit))
+
+    def ruled(self, values: Mapping[str, str], unit: str) -> Ruling:
+        """The judgement, which permits nothing while a field cannot be read."""
+        return unreadable(self.judge(values, unit), {ask.key: ask.label for ask in self.ASKS})
 
     def _show(self, ruling: Ruling) -> None:
         before = self._ruling.lines[self.rows.cursor].name if self._ruling.lines else ""

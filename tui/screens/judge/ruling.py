@@ -91,6 +91,14 @@ class Ruling(NamedTuple):
         return tuple(line for line in self.lines if line.mark is Mark.MEASURE)
 
 
+def unreadable(ruling: Ruling, labels: Mapping[str, str]) -> Ruling:
+    """A permission without its verdict where a field could not be read, which might have turned it; a no stands."""
+    wrong = [f"{labels.get(key, key)}: {note.error}" for key, note in ruling.notes.items() if note.error]
+    if not wrong or ruling.mark not in (Mark.GOOD, Mark.CARE):
+        return ruling
+    return ruling._replace(mark=Mark.NOTE, word="", says=("No verdict while a field cannot be read:", *wrong))
+
+
 def nothing(text: str, notes: Mapping[str, Note] | None = None) -> Ruling:
     """Nothing to judge yet: say what to type."""
     return Ruling(Mark.NOTE, "", (text,), notes=notes or {})

@@ -83,7 +83,7 @@ class SealPanel(Panel):
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """The washer or the shaft seal that was found."""
-        found = self.judge(values, unit)
+        found = self.ruled(values, unit)
         if not found.word or found.mark is Mark.BAD:
             return "No washer or shaft seal was found. Type what you measured."
         kind = "shaft seal" if values.get("seal") == SHAFT_SEAL else "sealing washer"

@@ -60,7 +60,7 @@ class ThreadPanel(Panel):
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """A fastener with the thread that was found; its length and strength class are asked with the job."""
-        found = self.judge(values, unit)
+        found = self.ruled(values, unit)
         if not found.word or found.mark is Mark.BAD:
             return "No thread was found. Type the diameter, and the pitch makes it sure."
         return tui.needing.Needed("fastener", spec_class=found.word, why=f"measured in Judge: {found.says[0]}")
