@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from textual.pilot import Pilot
-from textual.widgets import Input
+from textual.widgets import Input, Static
 
 from models import jobs, shelf
 from models.errors import WorkshopUnavailableError
@@ -148,7 +148,7 @@ async def test_a_line_is_received_in_parts_with_its_lot(tmp_path: Path) -> None:
         await write(pilot, str(line.waits + 1))
         await keys(pilot, "enter")
         # More came than was ordered: what to do with it is said.
-        told = " ".join(shown(pilot).replace("│", " ").split())
+        told = str(form.query_one("#packs-said", Static).content)
         assert "still to come of this line; type" in told
         assert "receive what came beyond it on the Shelf" in told
         await write(pilot, "1")
