@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from catalog.orings.evidence import Evidence, Reading
+from catalog.orings.evidence import Dimension, Evidence, Reading
 from catalog.orings.likelihood import Fit, any_ring_log_density, expected, pressed_in, settles_both, terms
 from catalog.orings.posterior import Look, Posterior, posterior
 from catalog.orings.prior import Prior
@@ -41,7 +41,21 @@ class Disagreement(NamedTuple):
         name = self.reading.dimension.words
         if self.others_mm is None:
             return f"{start} Take the {name} again."
-        return f"{start} Take the {name} again: by the others it is about {self.others_mm:.2f} mm."
+        return f"{start} Take the {name} again: by the others it is about {self._by_formula:.2f} mm."
+
+    @property
+    def _by_formula(self) -> float | None:
+        """By the formula that the sentence tells, where each of its three was read once; else by the likeliest ring."""
+        read = {one.dimension: one.value_mm for one in self.evidence.readings}
+        if len(self.evidence.readings) != 3 or read.keys() != {Dimension.ID, Dimension.OD, Dimension.WIDTH}:
+            return self.others_mm
+        inside, outside, width = (read[one] for one in (Dimension.ID, Dimension.OD, Dimension.WIDTH))
+        told = {
+            Dimension.ID: outside - 2 * width,
+            Dimension.OD: inside + 2 * width,
+            Dimension.WIDTH: (outside - inside) / 2,
+        }[self.reading.dimension]
+        return told if told > 0 else self.others_mm
 
 
 def disagreement(known: Posterior, allowed: frozenset[Series], prior: Prior) -> Disagreement | None:
