@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from tui import fields as fields
     from tui import guide as guide
     from tui import host as host
+    from tui import in_turn as in_turn
     from tui import kept_styles as kept_styles
     from tui import keys as keys
     from tui import kitting as kitting

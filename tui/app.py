@@ -14,6 +14,7 @@ from textual import events
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen
+from textual.widgets import Input
 
 import models
 import tui
@@ -22,6 +23,7 @@ from tui import operations, screens
 from tui.bounce import Bounce
 from tui.bound import bind, bound_here, shown_of
 from tui.host import Host
+from tui.in_turn import InTurn
 from tui.keys import meaning
 from tui.screens.closing import ClosesOnce, Sheet
 
@@ -125,6 +127,7 @@ class KitwrightApp(Host):
         # Keys typed before the first field can take them; None once it can.
         self._early: list[events.Key | events.Paste] | None = []
         self._wedge: Wedge | None = None
+        self._in_turn = InTurn(self, self._hand_out)
         self._bounce = Bounce()
         self._in_field = -DIGIT_REST
         """When the last key went to a field, on the monotonic clock."""
@@ -194,16 +197,39 @@ class KitwrightApp(Host):
                 await self._deliver(event)
 
     async def _deliver(self, event: events.Event) -> None:
-        """Hand an event to the page, unless that keeps it for later."""
+        """Hand an event to the page; a key in its turn."""
+        if isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded:
+            await self._in_turn.take(event)
+        else:
+            await self._hand_out(event)
+
+    async def _hand_out(self, event: events.Event) -> None:
+        """Hand an event to the page now, unless that keeps it for later."""
         if isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded:
             page = self.open_page()
             if isinstance(page, ClosesOnce) and page.keeps(event):
                 return
             if isinstance(page, screens.area.Area) and isinstance(event, events.Key):
                 page.heard()
+            if isinstance(event, events.Paste):
+                event = self._in_one_line(event)
             if self.focused is not None and self.focused.check_consume_key("a", "a"):
                 self._in_field = monotonic()
         await super().on_event(event)
+
+    def _in_one_line(self, event: events.Paste) -> events.Paste:
+        """Several lines pasted into a field of one: they go into the form's rows, or it is said what is left out."""
+        field, page = self.focused, self.open_page()
+        lines = [line for line in event.text.splitlines() if line.strip()]
+        if not isinstance(field, Input) or getattr(field, "TAKES_LINES", False) or "\n" not in event.text.strip():
+            return event
+        rows = page.takes_lines() if isinstance(page, ClosesOnce) else None
+        if rows is not None:
+            rows.screen.set_focus(rows)
+            self.tell(f"{len(lines)} lines pasted: they are in the field for rows, not in the one you were in.")
+            return event
+        self.tell(f"Only the first of {len(lines)} lines pasted is in: this field takes one line.", trouble=True)
+        return events.Paste(lines[0])
 
     @property
     def is_up(self) -> bool:
@@ -213,7 +239,8 @@ class KitwrightApp(Host):
     @property
     def fields_ready(self) -> bool:
         """Whether the first screen stands and takes keys."""
-        return self._early is None and not (self._wedge is not None and self._wedge.holding)
+        holding = self._in_turn.holding or (self._wedge is not None and self._wedge.holding)
+        return self._early is None and not holding
 
     def take_keys(self) -> None:
         """Hand over the keys held back: the first field has the focus."""

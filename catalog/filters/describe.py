@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from catalog.fasteners.sizes import find_thread
-from catalog.filters.element import End, EndForm, Gasket, Kind, from_thread
+from catalog.fasteners.sizes import Thread, find_thread
+from catalog.filters.element import NO_BYPASS, Bypass, End, EndForm, Gasket, Kind, from_thread
 from catalog.filters.media import Medium, mesh, rated, wire_cloth
 from catalog.filters.search import Described, Dimension
-from catalog.quantity import length_mm
+from catalog.quantity import Kind as Quantity
+from catalog.quantity import length_mm, parse
 from catalog.quantity.errors import excerpt
 
 LONGEST = 300
@@ -31,10 +32,14 @@ _KINDS = {
 # A comma between digits is a decimal comma; any other comma, and every semicolon, ends a phrase.
 _BREAK = re.compile(r"(?<!\d),|,(?!\d)|;")
 _BY = re.compile(r"\s*[x×*]\s*")
+_STROKE = re.compile(r"\s*/\s*")
 _END = re.compile(
     r"(open|closed|screened|sprung)\b\s*(.*?)\s*(?:(?:at|on)?\s*(?:(one|both|the other|other)(?:\s*ends?)?))?"
 )
 _MICRON = re.compile(r"([\d.,]+)\s*(?:micron|microns|µm|μm|um)(?:\s*nominal|\s*,?\s*(?:beta|β)\s*([\d.,]+))?")
+_BYPASS = re.compile(r"(no|without)?\s*by-?pass(?:\s+valve)?(?:\s+(?:opens\s+)?(?:at\s+)?(\S.*))?")
+# The class of fit, and UN for the series, as cans have it: 3/4-16 UNF-2B, 1-12 UN.
+_FIT = re.compile(r"[\s-]*[123][ab]$|(?<=\d)\s*un$")
 _MESH = re.compile(r"(?:mesh\s*(\d+)|(\d+)\s*mesh)")
 
 
@@ -87,7 +92,10 @@ def _read(found: Described, phrase: str, unit: str) -> Described:
     ended = _END.fullmatch(lower)
     if ended:
         return _with_end(found, EndForm(ended[1]), ended[2], ended[3] or "", unit)
-    thread = find_thread(lower.removeprefix("thread").strip())
+    bypass = _BYPASS.fullmatch(lower)
+    if bypass:
+        return found._replace(bypass=_bypass(phrase, bool(bypass[1]), bypass[2]))
+    thread = _thread(lower.removeprefix("thread").strip())
     if thread is not None:
         return found._replace(thread=from_thread(thread))
     if lower.startswith("thread"):
@@ -143,8 +151,26 @@ def _with_end(found: Described, form: EndForm, size: str, which: str, unit: str)
     return found._replace(second=end)
 
 
+def _thread(name: str) -> Thread | None:
+    while (thread := find_thread(name)) is None and (shorter := _FIT.sub("", name)) != name:
+        name = shorter
+    return thread
+
+
+def _bypass(phrase: str, none: bool, opens: str | None) -> Bypass:
+    """Whether it has one, and from what pressure it opens: a bare number is in bar."""
+    if none and opens is None:
+        return NO_BYPASS
+    bar = None if opens is None else float(parse(opens, kind=Quantity.PRESSURE, bare_unit="bar").to("bar"))
+    if none or (bar is not None and bar <= 0):
+        raise ValueError(f"{excerpt(phrase)} is not understood: type bypass 1.5 bar, or no bypass.")
+    return Bypass(True, bar)
+
+
 def _gasket(text: str, unit: str) -> Gasket:
-    sizes = [_length(part, unit).value_mm for part in _BY.split(text)]
+    # Two sizes it must have, so a stroke that is the only sign between figures parts them: 62/71 is no fraction.
+    by = _BY if _BY.search(text) else _STROKE
+    sizes = [_length(part, unit).value_mm for part in by.split(text)]
     if len(sizes) not in (2, 3) or sizes[0] == sizes[1]:
         raise ValueError(
             f"The gasket {excerpt(text)} is not understood: type inside × outside, such as gasket 62 × 71."

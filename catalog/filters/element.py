@@ -66,12 +66,24 @@ class Gasket(NamedTuple):
     od_mm: float | None = None
     thickness_mm: float | None = None
 
+    @property
+    def label(self) -> str:
+        """`gasket 62 × 71 mm`; empty where nothing is known of it."""
+        sizes = [f"{size:.4g}" for size in self if size is not None]
+        return f"gasket {' × '.join(sizes)} mm" if sizes else ""
+
 
 class Bypass(NamedTuple):
     """Whether the element has a bypass valve of its own, and the pressure it opens at in bar."""
 
     fitted: bool
     opens_bar: float | None = None
+
+    @property
+    def label(self) -> str:
+        """`bypass 1.5 bar`, `no bypass`."""
+        opens = "" if self.opens_bar is None else f" {self.opens_bar:.3g} bar"
+        return f"bypass{opens}" if self.fitted else "no bypass"
 
 
 NO_BYPASS = Bypass(False)

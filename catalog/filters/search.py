@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from catalog.compare import at_most
-from catalog.filters.element import Element, End, Gasket, Kind, ThreadSize
+from catalog.filters.element import Bypass, Element, End, Gasket, Kind, ThreadSize
 from catalog.filters.grade import OUR_RULE, Criterion, Fit, Grade, Way, measure, table
 from catalog.filters.media import Medium
 from catalog.filters.screwed import same_thread
@@ -31,6 +31,7 @@ class Described(NamedTuple):
     thread: ThreadSize | None = None
     gasket: Gasket = Gasket()
     medium: Medium | None = None
+    bypass: Bypass | None = None
 
     def turned(self) -> Described:
         """The same, end for end."""
@@ -47,6 +48,7 @@ class Described(NamedTuple):
             thread=self.thread,
             gasket=self.gasket,
             medium=self.medium,
+            bypass=self.bypass,
         )
 
 
@@ -121,6 +123,8 @@ def _compare(want: Described, have: Element, way: Way) -> Found:
             judged.append(_dimension(name, name, Dimension(wanted), had))
     if want.medium:
         judged.append((_medium(want.medium, have.medium), 0.0))
+    if want.bypass:
+        judged.append((_bypass(want.bypass, have.bypass), 0.0))
     return Found(have, table([criterion for criterion, _ in judged], way), sum(off for _, off in judged))
 
 
@@ -130,6 +134,16 @@ def _thread(want: ThreadSize, have: ThreadSize | None) -> Criterion:
     same = same_thread(want, have)
     sentence = f"{have.label} where {want.label} is sought."
     return Criterion("thread", Grade.FITS if same else Grade.DOES_NOT, sentence, OUR_RULE)
+
+
+def _bypass(want: Bypass, have: Bypass | None) -> Criterion:
+    """Soft: whether the machine needs one in the element is judged in its housing."""
+    if have is None or (want.opens_bar is not None and have.fitted and have.opens_bar is None):
+        return measure("bypass", "the bypass of this item", f"{want.label} is sought.", hard=False)
+    other = have.fitted is not want.fitted
+    off = None not in (want.opens_bar, have.opens_bar) and have.opens_bar != want.opens_bar
+    sentence = f"{have.label} where {want.label} is sought."
+    return Criterion("bypass", Grade.WITH_CARE if other or off else Grade.FITS, sentence, OUR_RULE, False)
 
 
 def _medium(want: Medium, have: Medium | None) -> Criterion:

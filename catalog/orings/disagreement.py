@@ -17,6 +17,7 @@ from catalog.orings.sizes import Series
 # Above what accident explains, and above what hands did to any of 90 healthy rings (0.504 mm).
 DEVIATIONS = 4.5
 LEAST_MM = 0.6
+_OF_THE_SUM = {Dimension.ID, Dimension.OD, Dimension.WIDTH}
 
 
 class Disagreement(NamedTuple):
@@ -39,23 +40,21 @@ class Disagreement(NamedTuple):
         read = ", ".join(f"{one.dimension.words} {one.value_mm:.2f}" for one in self.evidence.readings)
         start = f"These readings cannot be of one ring ({read} mm; OD = ID + 2 × width)."
         name = self.reading.dimension.words
-        if self.others_mm is None:
+        by_others = self.others_mm if (plain := self._by_formula) is None else plain
+        if by_others is None:
             return f"{start} Take the {name} again."
-        return f"{start} Take the {name} again: by the others it is about {self._by_formula:.2f} mm."
+        return f"{start} Take the {name} again: by the others it is about {by_others:.2f} mm."
 
     @property
     def _by_formula(self) -> float | None:
-        """By the formula that the sentence tells, where each of its three was read once; else by the likeliest ring."""
+        """The reading by the sum that the sentence names, where each of its three was read once; else None."""
         read = {one.dimension: one.value_mm for one in self.evidence.readings}
-        if len(self.evidence.readings) != 3 or read.keys() != {Dimension.ID, Dimension.OD, Dimension.WIDTH}:
-            return self.others_mm
-        inside, outside, width = (read[one] for one in (Dimension.ID, Dimension.OD, Dimension.WIDTH))
-        told = {
-            Dimension.ID: outside - 2 * width,
-            Dimension.OD: inside + 2 * width,
-            Dimension.WIDTH: (outside - inside) / 2,
-        }[self.reading.dimension]
-        return told if told > 0 else self.others_mm
+        if len(self.evidence.readings) != len(_OF_THE_SUM) or read.keys() != _OF_THE_SUM:
+            return None
+        inner, outer, width = (read[one] for one in (Dimension.ID, Dimension.OD, Dimension.WIDTH))
+        made = {Dimension.ID: outer - 2 * width, Dimension.OD: inner + 2 * width, Dimension.WIDTH: (outer - inner) / 2}
+        found = made[self.reading.dimension]
+        return found if found > 0 else None
 
 
 def disagreement(known: Posterior, allowed: frozenset[Series], prior: Prior) -> Disagreement | None:

@@ -22,6 +22,7 @@ _KINDS = {
     "temperature": "heat that it stands for a short time only",
 }
 _STATIC_ONLY = (Family.VMQ, Family.FVMQ)
+_FREEZE = ("WATER", "STEAM", "HFA")
 
 
 class Suitability(StrEnum):
@@ -29,18 +30,28 @@ class Suitability(StrEnum):
 
     SUITABLE = "suitable"
     WITH_CARE = "with care"
+    DOUBTFUL = "doubtful"
     NOT_KNOWN = "not known"
     UNSUITABLE = "unsuitable"
 
     @property
     def rank(self) -> int:
-        """0 best, 3 worst. What nobody here knows is never offered."""
+        """0 best, 4 worst. What nobody here knows is never offered."""
         return list(Suitability).index(self)
 
     @property
     def offered(self) -> bool:
         """Whether a ring of it may be fitted at all."""
-        return self in (Suitability.SUITABLE, Suitability.WITH_CARE)
+        return self in (Suitability.SUITABLE, *_CAUTIOUS)
+
+
+_CAUTIOUS = (Suitability.WITH_CARE, Suitability.DOUBTFUL)
+_RATED = (
+    ("good", Suitability.SUITABLE),
+    ("fair", Suitability.WITH_CARE),
+    ("doubtful", Suitability.DOUBTFUL),
+    ("unsuitable", Suitability.UNSUITABLE),
+)
 
 
 class RubberReason(NamedTuple):
@@ -178,6 +189,22 @@ def families_for(
     return choice_of(fluid(fluid_code), judged)
 
 
+def at_hottest(fluid_code: str, t_max_c: float) -> FluidRow:
+    """What the ring meets at its hottest: the fluid itself, or what takes over there, as steam does from water."""
+    what = fluid(fluid_code)
+    while what.hotter_code and what.t_max_c is not None and over(t_max_c, what.t_max_c):
+        what = fluid(what.hotter_code)
+    return what
+
+
+def freezing(fluid_code: str, t_min_c: float) -> Because | None:
+    """That water freezes, where the fluid is water and it gets so cold. No rubber helps against ice."""
+    if fluid(fluid_code).code not in _FREEZE or not under(t_min_c, 0.0):
+        return None
+    text = f"Water freezes below 0 °C, and {t_min_c:g} °C is asked: ice can burst the joint whatever the rubber."
+    return Because(text, Standing.PRACTICE.words, Standing.PRACTICE)
+
+
 def identify_by_look(colour: str = "", feel: str = "") -> LookAnswer:
     """What "black, soft" tells: colour is a dye and softness a compound's, so no family is named."""
     seen = ", ".join(word.strip() for word in (colour, feel) if word.strip()) or "its look"
@@ -204,14 +231,7 @@ def _chemistry(which: Family, what: FluidRow, t_max_c: float) -> tuple[int | Non
         text = f"Not known: no rating of {which} in {what.name} is in the tables. Ask the ring's maker; do not guess."
         found.append(RubberReason("fluid", Suitability.NOT_KNOWN, text, "no source known here", Standing.MEMORY))
     else:
-        words = ("good", "fair", "doubtful", "unsuitable")[rating.number - 1]
-        suitability = (
-            Suitability.SUITABLE
-            if rating.number == 1
-            else Suitability.UNSUITABLE
-            if rating.number == 4
-            else Suitability.WITH_CARE
-        )
+        words, suitability = _RATED[rating.number - 1]
         text = f"{which} in {what.name} is rated {rating.number} of 4, {words}"
         text += f" ({rating.note})." if rating.note else "."
         found.append(RubberReason("fluid", suitability, text, rating.source, rating.standing))
@@ -240,7 +260,7 @@ def _beyond(what: FluidRow, rated_c: float, t_max_c: float) -> RubberReason:
 
 def _together(which: Family, found: list[RubberReason]) -> list[RubberReason]:
     """Two cautions never add up to a permission: a doubtful rubber that is also too hot is known to last by nobody."""
-    kinds = {reason.about for reason in found if reason.suitability is Suitability.WITH_CARE}
+    kinds = {reason.about for reason in found if reason.suitability in _CAUTIOUS}
     if len(kinds) < 2:
         return []
     told = " and ".join(_KINDS[kind] for kind in sorted(kinds))

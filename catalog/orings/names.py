@@ -66,6 +66,16 @@ def in_full(name: str) -> RingSize | None:
     return find(name) if any(re.match(prefix, text) for prefix, _ in _PREFIXES) else None
 
 
+def no_size_of(name: str) -> Series | None:
+    """The standard that is named in front of a size that it does not have, or None: `AS568-999`."""
+    text = "".join(name.split()).lower()
+    for prefix, series in _PREFIXES:
+        if (found := re.match(prefix, text)) and (rest := text[found.end() :].lstrip("-:")):
+            named = re.fullmatch(rf"{_PAIR}|{_BS4518}|{_LETTERED}|(?:[0-9]-)?[0-9]+", rest) and not may_be(name)
+            return series if named and find(name) is None else None
+    return None
+
+
 def series_called(name: str) -> Series | None:
     """The standard that goes by this name alone, or None: `jis`, `JIS B 2401`, `SAE AS568`."""
     text = "".join(name.split()).lower()

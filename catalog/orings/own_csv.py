@@ -95,7 +95,7 @@ class Cells(NamedTuple):
         if self.comma or "." not in bare:
             bare = bare.replace(",", ".")
         if not re.fullmatch(r"[0-9]{0,6}(?:\.[0-9]{1,8})?", bare) or not bare:
-            shown = f"“{text[:24]}” is no number" if text else "it is empty"
+            shown = f"“{text[:24]}” is not a number" if text else "it is empty"
             raise ValueError(f"{told}: {shown}. Type one such as {like}.")
         return float(bare)
 

@@ -124,7 +124,7 @@ def _row(cells: Cells, series: str, source: str) -> OwnGrooves:
     """A table of one row. Raises ValueError."""
     use = cells.text("use").casefold()
     if use not in (FACE, RADIAL):
-        said = f"“{use[:24]}” is no use" if use else "the use is empty"
+        said = f"“{use[:24]}” is not a use" if use else "the use is empty"
         raise ValueError(f"{said}. Type radial (round a piston, plug or rod) or face (under a flat cover).")
     title, cited = cells.table(series, source, f"{use} groove")
     for what, most in LONGEST.items():

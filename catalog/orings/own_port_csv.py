@@ -138,7 +138,7 @@ def _row(cells: Cells, series: str, source: str, unit: str) -> OwnPorts:
     seal = _SEALS.get(cells.text("seal").casefold())
     if seal is None:
         words = ", ".join(one.typed for one in PortSeal)
-        said = f"“{cells.text('seal')[:24]}” is no seal" if cells.text("seal") else "the seal is empty"
+        said = f"“{cells.text('seal')[:24]}” is not a seal" if cells.text("seal") else "the seal is empty"
         raise ValueError(f"{name}: {said}. Type one of: {words}.")
     key, figures = _ring(cells, name)
     row = PortRow(

@@ -32,6 +32,7 @@ class Called(NamedTuple):
 
     `missing`: what has still to be said of a new item, see `models.inventory.item_names.MISSING`. `waits`: what open
     kits wait for of a new item's kind, where its class is not said. `container`: what a full one holds, where known.
+    `kind`: a new one's.
     """
 
     name: str
@@ -41,6 +42,7 @@ class Called(NamedTuple):
     missing: tuple[str, ...] = ()
     waits: tuple[Waits, ...] = ()
     container: int | None = None
+    kind: Kind | None = None
 
     @property
     def asks(self) -> tuple[str, ...]:
@@ -56,10 +58,15 @@ def item_called(session: Session, text: str, told: Told = NOTHING_TOLD) -> Calle
     """The item of this name, looked for in all of the workshop, or the one that a delivery of it would make."""
     name = " ".join(text.split())
     known = items.named(session, name)
-    if known is not None:
+    new = None if known is not None else read_item(name, told)
+    if new is not None and new.item.name != name:
+        # A ring is kept under its usual name, whichever way it is typed.
+        name = new.item.name
+        known = items.named(session, name)
+    if known is not None or new is None:
+        assert known is not None
         figures = figures_of(session, [known.item_id]).get(known.item_id)
         return Called(known.name, known.counted_in, container=None if figures is None else figures.container)
-    new = read_item(name, told)
     classless = new.item.kind not in (Kind.RING, Kind.FLUID) and not new.item.spec_class and "kind" not in new.missing
     waits = waited_for(session, new.item.kind) if classless else ()
     asks = " ".join(map(_is_it, waits[:MOST_WAITS]))
@@ -67,7 +74,7 @@ def item_called(session: Session, text: str, told: Told = NOTHING_TOLD) -> Calle
         filter(None, (f"Makes a new item: {name}, {new.words}.{_did_you_mean(_near(session, name))}", asks))
     )
     missing = (*new.missing, "class") if waits and "class" not in new.missing else new.missing
-    return Called(name, new.counted_in, False, news, missing, waits, new.item.figures.container)
+    return Called(name, new.counted_in, False, news, missing, waits, new.item.figures.container, new.item.kind)
 
 
 def bin_called(session: Session, text: str) -> Called:
@@ -116,6 +123,9 @@ def item_named_or_new(session: Session, act: Act, name: str, told: Told = NOTHIN
     """
     label = " ".join(name.split())
     known = items.named(session, label)
+    if known is None:
+        label = read_item(label, told).item.name
+        known = items.named(session, label)
     # Under a key that follows from this one's: a second try finds it.
     own = Act(act.who, made_with(act.key, "item", label), act.at)
     if known is not None:

@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
-from catalog.orings.sizes import label_of
+from catalog.orings.names import no_size_of
+from catalog.orings.sizes import Series, title
 from models.errors import InvalidInputError
-from models.inventory.item_names import NOTHING_TOLD, read_item
+from models.inventory.item_names import NOTHING_TOLD, read_item, ring_name
 from models.inventory.items import NewItem
 from models.words import Kind
 
@@ -19,6 +20,7 @@ MOST_PIECES: Final = 1_000_000
 _ROW: Final = re.compile(r"(?P<name>.+?)\s*(?:[;\t|]|,(?=\s))\s*(?P<count>[0-9]{1,7})\s*")
 _THOUSANDS: Final = re.compile(r", ?[0-9]{1,3}, [0-9]{3}$")
 """A count of thousands with its comma, or a hardness and a count: nobody can tell."""
+_LOOK: Final = "Look at the bag again; the Catalog lists the sizes."
 _HOW: Final = "Write a row as: AS568-214 NBR 70; 12"
 
 
@@ -96,6 +98,16 @@ def _lines(text: str) -> Iterator[tuple[int, str]]:
         first = False
 
 
+def _no_size(name: str) -> tuple[Series, str] | None:
+    """The standard that the row names and the size that it does not have, as typed; None where it names none."""
+    words = re.sub(r"(?i)^O[ -]?RINGS?\s+", "", name).split()
+    for many in (1, 2, 3):
+        said = " ".join(words[:many])
+        if (series := no_size_of(said)) is not None:
+            return series, said
+    return None
+
+
 def _row(line: int, said: str, rubber: str) -> BoxRow:
     parted = _ROW.fullmatch(said)
     if parted is None:
@@ -110,12 +122,13 @@ def _row(line: int, said: str, rubber: str) -> BoxRow:
         made = read_item(name, NOTHING_TOLD._replace(rubber=rubber))
     # A filter's class may stay open here: what fits is seen by the element.
     if missing := [one for one in made.missing if one != "class"]:
+        if (standard := _no_size(name)) is not None:
+            raise InvalidInputError(f"{standard[1]} is no size of {title(standard[0])}.", _LOOK)
         what = {"size": "the size", "rubber": "the rubber"}.get(missing[0], "its kind")
         raise _NotSaidError(missing[0], what)
     item = made.item
     if item.counted_in is not None and item.counted_in.value != "each":
         raise InvalidInputError("that is counted by volume.", "Receive it by itself.")
     if item.kind is Kind.RING:
-        what = " ".join(filter(None, (label_of(item.size_key), item.rubber, str(item.hardness_shore_a or ""))))
-        item = item._replace(name=f"O-ring {what}")
+        item = item._replace(name=ring_name(item))
     return BoxRow(line, item, count, item.name, said)

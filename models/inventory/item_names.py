@@ -26,6 +26,8 @@ _SEALANT: Final = re.compile(r"\b(?:SEALANTS?|SEALERS?|GASKET MAKER|THREAD ?LOCK
 _FASTENER: Final = re.compile(r"\b(?:BOLTS?|SCREWS?|CAPSCREWS?|NUTS?|WASHERS?|STUDS?|RIVETS?|CIRCLIPS?)\b")
 _FILTER: Final = re.compile(r"\b(?:FILTERS?|STRAINERS?|FILTER ELEMENTS?)\b")
 _FLUID: Final = re.compile(r"\b(?:OILS?|FLUIDS?|COOLANTS?|ANTIFREEZE|UTTO|STOU|ATF|HYD(?:RAULIC)?)\b|\d{1,2}W-?\d{2}")
+_NAMED_RING: Final = re.compile(r"O-RINGS?|[OØ] ?RINGS?|RINGS?|SHORE ?A?|[^A-Z0-9.,]+")
+"""Words and signs that a ring's usual name has anyway."""
 _NOT_FLUID: Final = re.compile(r"\b(?:FILTERS?|SEALS?|RINGS?|COOLERS?|PUMPS?|HOSES?|CANS?|PANS?|GAUGES?|DRAIN)\b")
 
 MOST_WORDS: Final = 4
@@ -33,6 +35,8 @@ MOST_WORDS: Final = 4
 DASH_DIGITS: Final = 3
 LEAST: Final = 0.5
 """So sure a ring must be that is named by nothing but two lengths; a rubber beside them says it, too."""
+FILTER_CLASS: Final = "as spin-on 1-12 UNF, 10 µm"
+"""What a filter's class looks like."""
 MISSING: Final = ("kind", "size", "rubber", "class", "counted")
 """What a name may leave open, by the fields that ask for it."""
 
@@ -71,10 +75,35 @@ def read_item(name: str, told: Told = NOTHING_TOLD) -> ReadItem:
     fluid = read_fluid(label[:LONGEST])
     ring = _ring(said, told)
     kind, sure = (Kind(told.kind), True) if told.kind else _kind(said, ring, fluid)
+    _refuse_class(kind, told.spec_class)
     if kind is Kind.RING:
         return _a_ring(label, ring, told)
     made = NewItem(kind, label, counted_in=_unit(kind, told))
     return _by_class(said, made, fluid, told, () if sure else ("kind",))
+
+
+def _refuse_class(kind: Kind, spec_class: str) -> None:
+    """Raise `InvalidInputError` where a fluid's class is said of a filter, or a filter of a fluid."""
+    said = spec_class.upper()
+    if kind is Kind.FILTER and classes.get(spec_class) is not None:
+        raise InvalidInputError(f"{spec_class} is a class of fluid; this is a filter.", f"Type it {FILTER_CLASS}.")
+    if kind is Kind.FLUID and classes.get(spec_class) is None and _FILTER.search(said):
+        raise InvalidInputError(f"“{spec_class[:40]}” is a filter; this is a fluid.", "Type its class as UTTO.")
+
+
+def ring_name(item: NewItem) -> str:
+    """What a new ring is called on the shelf, the same whichever way it came there."""
+    return " ".join(filter(None, ("O-ring", label_of(item.size_key), item.rubber, str(item.hardness_shore_a or ""))))
+
+
+def _usual_name(label: str, item: NewItem) -> str:
+    """A ring's usual name where what was typed says no more than it; else what was typed, of which nothing is lost."""
+    if label.startswith("O-ring ") or not (item.size_key and item.rubber):
+        return label
+    usual = ring_name(item)
+    known = _NAMED_RING.sub("", usual.upper())
+    typed = _NAMED_RING.sub(" ", label.upper()).split()
+    return usual if all(one in known for one in typed) else label
 
 
 class _Ring(NamedTuple):
@@ -150,6 +179,8 @@ def _a_ring(label: str, ring: _Ring | None, told: Told) -> ReadItem:
     own = " (no standard size)" if key.startswith(f"{Series.OWN}:") else ""
     what = " ".join(filter(None, (label_of(key) + own, rubber, str(hardness or ""))))
     made = NewItem(Kind.RING, label, key or None, rubber, hardness, counted_in=Unit.EACH)
+    if not (told.rubber or told.size_key):
+        made = made._replace(name=_usual_name(label, made))
     return ReadItem(made, f"a ring {what}" if what else "a ring, size not given", missing)
 
 
@@ -191,7 +222,9 @@ def _words(made: NewItem, element: Element | None) -> str:
     sizes = "" if element is None else " × ".join(
         f"{one:g}" for one in (element.od_mm, element.length_mm) if one is not None
     )  # fmt: skip
-    shape = "" if element is None else f"{element.kind} {sizes} mm" if sizes else str(element.kind)
+    thread = "" if element is None or element.thread is None else element.thread.designation
+    shape = "" if element is None else " ".join(filter(None, (element.kind, thread, f"{sizes} mm" if sizes else "")))
+    shape = shape.replace(f"{thread} {sizes}", f"{thread}, {sizes}") if thread and sizes else shape
     what = " ".join(filter(None, (made.kind, made.spec_class, made.spec_grade, shape)))
     counted = "counted by volume" if made.counted_in is Unit.MICROLITRE else "counted in pieces"
     holds = "" if made.figures.container is None else f", {in_words(made.figures.container, Unit.MICROLITRE)} in one"

@@ -46,7 +46,10 @@ class Out(NamedTuple):
 
 
 class Books(NamedTuple):
-    """A fluid that was tallied, in µL: its marks less what was still in the sump, what is picked, what was poured."""
+    """A fluid that was tallied, in µL: its marks less what was still in the sump, what is picked, what was poured.
+
+    `let_out_ul`: what was let out again after pouring, beyond what was still in the sump.
+    """
 
     need_id: int
     title: str
@@ -54,6 +57,13 @@ class Books(NamedTuple):
     full_ul: int
     picked_ul: int
     poured_ul: int
+    let_out_ul: int = 0
+
+    @property
+    def over_ul(self) -> int:
+        """How far over the full mark the machine stands; a mark is kept in whole microlitres."""
+        over = self.poured_ul - self.let_out_ul - self.full_ul
+        return over if over > 1 else 0
 
     @property
     def agree(self) -> bool:
@@ -85,7 +95,7 @@ class Closing(NamedTuple):
         """Whether everything that is out was used, all the books agree and nothing is left."""
         return (
             all(one.planned.used == one.out for one in self.lines)
-            and all(one.agree for one in self.books)
+            and all(one.agree and not one.over_ul for one in self.books)
             and not self.left
         )
 
@@ -120,7 +130,9 @@ def look(session: Session, job_id: int) -> Closing:
             if out:
                 lines.append(_out(need, line, item, place, out, used))
         if tallied:
-            books.append(Books(need.id or 0, need.title, now.enough, now.wanted, picked, now.poured))
+            out = max(0, -now.left_in)
+            marks = now.enough - out, now.wanted - out
+            books.append(Books(need.id or 0, need.title, *marks, picked, now.poured, out))
     left = [_left(need, standing[need.id or 0]) for need in needs if not standing[need.id or 0].taken]
     return Closing(tuple(lines), tuple(books), tuple(left))
 

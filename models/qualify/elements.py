@@ -18,7 +18,7 @@ def judge(wanted: Wanted, offer: Offer) -> Judged:
         said = ("chosen by its description: no housing was measured to judge it in",)
         return found if found.refused else found._replace(because=said)
     if offer.element is None:
-        return Judged("it was never measured, so so its fit is not known: measure it")
+        return Judged("it was never measured, so its fit is not known: measure it")
     judged = fit.judge(offer.element, wanted.housing)
     first = judged.criteria[0].sentence
     if judged.overall is Grade.DOES_NOT:

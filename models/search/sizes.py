@@ -46,6 +46,14 @@ def near(text: str) -> Near | None:
     return Near(inner, width, _off(inner), _off(width), rest)
 
 
+def in_inches(text: str) -> str:
+    """The text with its pair of lengths in inches, where nobody said a unit: as a bare number is meant."""
+    pair = _PAIR.search(text)
+    if pair is None or any(pair.group(2, 4)):
+        return text
+    return f"{text[: pair.end()]} in{text[pair.end() :]}"
+
+
 def _off(length: int) -> int:
     return max(_LEAST_NEAR_100NM, round(length * _NEAR))
 

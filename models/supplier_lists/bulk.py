@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from contextlib import ExitStack
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager
 from types import TracebackType
 from typing import Any, Final
 
 from sqlalchemy import Index
+from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
 
 from models.search.index import COLUMNS as INDEXED
@@ -68,7 +69,8 @@ class Writer:
         self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
     ) -> None:
         """Written or stopped: the connection goes back to the pool with the memory it came with."""
-        self._copying.__exit__(kind, fault, trace)
+        with self._faults():
+            self._copying.__exit__(kind, fault, trace)
         if not self._postgresql:
             self._connection.exec_driver_sql(_AS_BEFORE)
 
@@ -128,18 +130,31 @@ class Writer:
         if self._copy_to[0] != into:
             self._copied()
             driver: Any = self._connection.connection.driver_connection
-            cursor = self._copying.enter_context(driver.cursor())
-            self._copy_to = (into, self._copying.enter_context(cursor.copy(into)))
+            with self._faults():
+                cursor = self._copying.enter_context(driver.cursor())
+                self._copy_to = (into, self._copying.enter_context(cursor.copy(into)))
         write = self._copy_to[1].write_row
-        for row in rows:
-            write((*row, *values))
+        with self._faults():
+            for row in rows:
+                write((*row, *values))
         if not self._all_new:
             self._copied()
 
     def _copied(self) -> None:
         """All that was handed to the server is written."""
-        self._copying.close()
+        with self._faults():
+            self._copying.close()
         self._copy_to = ("", None)
+
+    @contextmanager
+    def _faults(self) -> Iterator[None]:
+        """What the driver raises by itself is raised as SQLAlchemy has it, which a unit puts in words."""
+        dialect = self._connection.dialect
+        driver: Any = dialect.loaded_dbapi
+        try:
+            yield
+        except driver.Error as fault:
+            raise DBAPIError.instance("COPY", None, fault, driver.Error, dialect=dialect) from fault
 
     def _update(self, columns: Sequence[str], rows: list[tuple[Any, ...]]) -> None:
         """Set the columns of rows by their id, the last value of each. A row with a new name is listed again."""

@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from catalog.fasteners.sizes import Thread, find_thread
 
 _METRIC: Final = re.compile(
-    r"(?<![\w.,/-])M\s?(\d{1,3}(?:[.,]\d)?)(?:\s*[X×*]\s*(\d(?:[.,]\d{1,2})?)(?![\d.,]))?(?![\d.,])"
+    r"(?<![\w.,/-])M\s?(\d{1,3}(?:[.,]\d)?)(?:\s*[X×*]\s*(\d(?:[.,]\d{1,2})?)(?![.,]?\d))?(?![.,]?\d)"
 )
 _MAYBE_METRIC: Final = re.compile(r"M\s?\d")
 """Found three times as quickly as `_METRIC` is not: it begins with a letter."""

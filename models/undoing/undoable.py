@@ -8,6 +8,7 @@ from typing import Any, Final
 from sqlmodel import Session, col, select
 
 from models import fluid_rules, notes, own_grooves, own_ports, own_sizes
+from models.errors import CannotUndoError
 from models.inventory import bar_codes
 from models.kitting import changing, fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
@@ -17,7 +18,7 @@ from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
 from models.undoing.declaring import BACK, POUR_PUT_BACK, PUT_BACK, Reversal, Undo
 from models.undoing.snapshot import Over
-from models.upkeep import merge, rename
+from models.upkeep import merge, merge_noted, rename
 from models.upkeep.named import TABLES, What
 from models.words import LineState, Moved
 
@@ -162,8 +163,18 @@ def _noted_on(what: notes.What) -> dict[str, Undo]:
     over = Over(notes.TABLES[what], ("note",), what.value)
 
     def before(session: Session, reversal: Reversal) -> None:
+        done_id, row_id = reversal.done.id or 0, reversal.done.subject_id or 0
+        handed = merge_noted.handed_to(session, what, row_id)
+        if any(one.by > done_id and one.back_by is None for one in handed):
+            raise CannotUndoError(f"That has changed since {reversal.called}.", "Look at it and set it again.")
         snapshot.put_back(session, reversal, over, names)
-        notes.fold_bin(session, what, reversal.done.subject_id or 0)
+        row = notes.noted(session, what, row_id)
+        # Another's note, which went back to it since.
+        if any(one.note == row.note and one.by < done_id < (one.back_by or 0) for one in handed):
+            row.note = ""
+            session.add(row)
+            session.flush()
+        notes.fold_bin(session, what, row_id)
 
     return {names[0]: _written_over(f"the note on the {what.value}", over, names)._replace(before=before)}
 

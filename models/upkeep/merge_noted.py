@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+import json
+from typing import Any, NamedTuple
 
-from sqlmodel import Session
+from sqlalchemy.orm import aliased
+from sqlmodel import Session, col, select
 
 from models import notes
 from models.notes import Noted
 from models.pictures import keeping
+from models.tables import Action, RowSnapshot
 
 
 def merge_noted(session: Session, action_id: int, what: notes.What, row: Noted, into: Noted) -> dict[str, Any]:
@@ -34,6 +37,31 @@ def part_noted(
     if tied.get("note") and into.note == tied["note"]:
         _write(session, what, into, "")
     keeping.give_back(session, done_id, action_id, what, row.id or 0)
+
+
+class Handed(NamedTuple):
+    """A note that a merge handed over: by which action, and which one took that back, if any."""
+
+    note: str
+    by: int
+    back_by: int | None
+
+
+def handed_to(session: Session, what: notes.What, into_id: int) -> list[Handed]:
+    """The notes that came to it by merging."""
+    back = aliased(Action)
+    rows = session.exec(
+        select(Action.id, back.id, RowSnapshot.said)
+        .join(RowSnapshot, col(RowSnapshot.action_id) == col(Action.id))
+        .outerjoin(back, col(back.undoes_id) == col(Action.id))
+        .where(Action.what == f"{what.value}s.merge")
+    ).all()
+    told = ((by or 0, back_by, json.loads(said)) for by, back_by, said in rows)
+    return [
+        Handed(said["note"], by, back_by)
+        for by, back_by, said in told
+        if said.get("note") and said.get("into") == into_id
+    ]
 
 
 def _write(session: Session, what: notes.What, row: Noted, note: str) -> None:

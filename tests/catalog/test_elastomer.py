@@ -193,7 +193,7 @@ def test_beyond_the_published_table() -> None:
 def test_pressure_and_gap_in_the_choice() -> None:
     wide = families_for("HM_HV", 0, 80, 160, 0.2)
     assert wide.allowed
-    assert all(one.suitability is Suitability.WITH_CARE for one in wide.allowed)
+    assert all(one.suitability in (Suitability.WITH_CARE, Suitability.DOUBTFUL) for one in wide.allowed)
     tight = families_for("HM_HV", 0, 80, 160, 0.0)
     assert tight.allowed[0].suitability is Suitability.SUITABLE
     back_up = rubber_verdict("NBR", "HM_HV", 0, 80, pressure_bar=160)  # S15: investigate above 103.5 bar

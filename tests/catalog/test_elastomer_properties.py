@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.orings.elastomer import RubberVerdict, Suitability, families_for, rubber_verdict
+from catalog.orings.elastomer import RubberVerdict, Suitability, at_hottest, families_for, freezing, rubber_verdict
 from catalog.orings.rubber_tables import Family, families, fluids, hard_stops, ratings
 from catalog.standing import Standing
 
 PAIRS = [(family, code) for family in Family for code in fluids()]
+CAUTIOUS = (Suitability.WITH_CARE, Suitability.DOUBTFUL)
 TEMPERATURES = (20, 40, 60, 61, 70, 71, 80, 81, 90, 100, 101, 110, 120, 121, 122, 130, 131, 150, 170, 200, 230, 300)
 
 
@@ -55,6 +56,8 @@ def test_silence_is_never_a_yes(code: str) -> None:
             assert "Ask the ring's maker" in about_fluid.text
         elif verdict.suitability is Suitability.SUITABLE:
             assert rating.number == 1
+        elif verdict.suitability is Suitability.WITH_CARE:
+            assert rating.number < 3
         elif rating.number == 4:
             assert verdict.suitability is Suitability.UNSUITABLE
 
@@ -67,6 +70,42 @@ def test_a_choice_names_every_family_once_and_offers_no_worse_one(code: str) -> 
     assert all(one.suitability.offered for one in choice.allowed)
     assert all(one.suitability is Suitability.NOT_KNOWN for one in choice.not_known)
     assert choice.because
+
+
+@pytest.mark.parametrize("code", list(fluids()))
+def test_a_doubtful_family_stands_behind_every_better_one_and_says_so(code: str) -> None:
+    """At every temperature: rated 3 by the fluid or by what takes over, it is not only "with care"."""
+    for hottest in TEMPERATURES:
+        allowed = families_for(code, 20, hottest).allowed
+        worst = [max(_rated(one), default=0) for one in allowed]
+        assert [one.suitability is Suitability.DOUBTFUL for one in allowed] == [number >= 3 for number in worst]
+        assert [number >= 3 for number in worst] == sorted(number >= 3 for number in worst), (code, hottest)
+
+
+def _rated(verdict: RubberVerdict) -> list[int]:
+    """The numbers that its reasons print."""
+    return [int(n) for one in verdict.reasons for n in re.findall(r"is rated (\d) of 4", one.text)]
+
+
+def test_what_is_met_at_the_hottest_is_named() -> None:
+    """Every fluid that another takes over from, just below, at and above where that begins."""
+    taken_over = [row for row in fluids().values() if row.hotter_code]
+    assert taken_over
+    for row in taken_over:
+        assert row.t_max_c is not None
+        assert at_hottest(row.code, row.t_max_c) == row
+        assert at_hottest(row.code, row.t_max_c + 0.1).code == row.hotter_code
+    assert at_hottest("UTTO", 300).code == "UTTO"
+
+
+def test_water_freezes_and_oil_does_not_say_so() -> None:
+    """Common practice, no source: water turns to ice at 0 °C and expands."""
+    cold = freezing("water", -0.1)
+    assert cold is not None
+    assert "freezes below 0 °C" in cold.rule
+    assert freezing("WATER", 0) is None
+    assert freezing("COOLANT", -30) is None
+    assert freezing("UTTO", -30) is None
 
 
 # 49 CFR 571.116 names SBR, ethylene-propylene, CR and NR as what brake fluid touches; DOT 5 is under it too.
@@ -121,7 +160,7 @@ def test_two_cautions_are_no_permission() -> None:
     for pair in PAIRS:
         for hottest in TEMPERATURES:
             verdict = rubber_verdict(*pair, 20, hottest)
-            kinds = {one.about for one in verdict.reasons if one.suitability is Suitability.WITH_CARE}
+            kinds = {one.about for one in verdict.reasons if one.suitability in CAUTIOUS}
             assert len(kinds - {"recovery"}) < 2 or not verdict.suitability.offered, (pair, hottest)
 
 

@@ -160,7 +160,7 @@ def works(hands: Fingers) -> None:
     hands.bar("Enter")
     tablet.wait_for("is marked as sent", "○ ordered")
     hands.bar("Enter")
-    tablet.wait_for("Receive: order")
+    tablet.wait_for("Receive all of order")
     hands.glass("Box 7")
     hands.tap("Enter does it")
     tablet.wait_for("Booked in.")

@@ -165,6 +165,36 @@ def test_what_was_written_or_added_after_a_merge_stays_when_it_is_taken_back(wor
         assert check(session).ok
 
 
+def test_a_note_handed_over_is_not_lost_by_undo_and_not_said_of_the_other_once_they_are_parted(
+    workshop: Workshop,
+) -> None:
+    def note(number: int) -> str:
+        return notes.of(session, What.BIN, number).note
+
+    with workshop.write() as session:
+        row, into, done, later = make(session, What.BIN, "A"), make(session, What.BIN, "B"), act(), act()
+        notes.write(session, act(), What.BIN, row, "left hand thread")
+        notes.write(session, act(), What.BIN, into, "right hand thread")
+        emptied = act()
+        notes.write(session, emptied, What.BIN, into, "")
+        merge(session, done, named.What.BIN, row, into)
+        # What stands there now was not there when it was emptied.
+        with pytest.raises(CannotUndoError, match="has changed since"):
+            undo.undo(session, act(), emptied.key)
+        assert note(into) == "left hand thread"
+        notes.write(session, later, What.BIN, into, "new")
+        undo.undo(session, act(), done.key)
+        undo.undo(session, act(), later.key)
+        assert (note(row), note(into)) == ("left hand thread", "")
+        # The same words by a person's own hand come back.
+        again = act()
+        notes.write(session, act(), What.BIN, into, "left hand thread")
+        notes.write(session, again, What.BIN, into, "other")
+        undo.undo(session, act(), again.key)
+        assert note(into) == "left hand thread"
+        assert [one.code for one in bins.page(session, "left hand")] == ["A", "B"]
+
+
 def test_a_row_of_the_shelf_says_that_there_is_one_or_a_note_on_its_item(workshop: Workshop) -> None:
     with workshop.write() as session:
         numbers = {name: make(session, What.ITEM, name) for name in ("plain", "noted", "shown")}

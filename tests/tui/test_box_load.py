@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.widgets import Input
 
 from tests.tui.command_line import CommandLine
@@ -83,3 +84,28 @@ def test_on_the_command_line_all_bad_rows_are_told_and_the_good_ones_booked_by_a
     assert [one["line"] for one in answer.json["bad"]] == [2, 5]
     kitwright("undo", *data)
     assert kitwright("shelf", "list", *data).code == 1
+
+
+async def test_lines_pasted_into_a_field_of_one_line_go_where_rows_go_or_are_told(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        app.post_message(events.Paste("24.9\n3.5\n\n"))
+        await settle(pilot)
+        assert "Only the first of 2 lines pasted is in: this field takes one line." in toasts(pilot)
+        assert app.focused is not None
+        assert getattr(app.focused, "value", "") == "24.9"
+        await keys(pilot, "f5", "escape", "l")
+        form = app.screen
+        form.query_one("#rubber", Input).focus()
+        app.post_message(events.Paste("\n".join(ROWS)))
+        await settle(pilot)
+        assert form.query_one("#rubber", Input).value == ""
+        assert form.query_one("#rows", Input).value == "⏎".join(ROWS)
+        assert "4 lines pasted: they are in the field for rows" in toasts(pilot)
+        # One line with its end is one line.
+        form.query_one("#bin", Input).focus()
+        app.post_message(events.Paste("Box 6\n"))
+        await settle(pilot)
+        assert form.query_one("#bin", Input).value.endswith("Box 6")
+        assert toasts(pilot).count("pasted") == 2

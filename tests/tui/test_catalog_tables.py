@@ -135,7 +135,7 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         await keys(pilot, "f3", *"214", "f12")
         assert "186 of 186 classes" in shown(pilot)
         assert "Put on a kit" in shown(pilot)
-        await write(pilot, "memory")
+        await write(pilot, "unchecked")
         partly = [one for one in fluids.entries() if any(is_memory(f"{of.sentence} {of.standing}") for of in one.facts)]
         assert app.screen.rows.count == len(partly)  # type: ignore[attr-defined]
         # The first one's unchecked row is below the fold; in full it is there.

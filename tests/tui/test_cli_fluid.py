@@ -59,6 +59,14 @@ def test_every_step_shows_its_condition_and_where_it_is_from(kitwright: CommandL
     assert "unchecked row" in text
 
 
+# Some GL-5 additives attack copper alloys: an unchecked row; the gearbox's manual decides.
+def test_the_headline_of_a_stand_in_with_care_names_the_danger(kitwright: CommandLine) -> None:
+    head = kitwright("fluid", "--have", "API GL-5", "--need", "API GL-4").out.splitlines()[0]
+    assert head.startswith("With care: API GL-5 may be used where API GL-4 is asked: ")
+    assert "attack the yellow metal of synchronizers" in head
+    assert "its manual permits GL-5" in head
+
+
 # SAE J300: 15W is limited at −20 °C and 10W at −25 °C, so a 15W-40 does not flow where 10W-40 is asked.
 def test_a_grade_is_judged_by_the_claimed_grade_and_the_worst_counts(kitwright: CommandLine) -> None:
     words = ("--have", "API CK-4", "--have", "15W-40", "--need", "API CI-4", "--need", "10W-40")

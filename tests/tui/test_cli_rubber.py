@@ -41,6 +41,23 @@ def test_heat_takes_a_family_off_the_list(kitwright: CommandLine) -> None:
     assert "NBR" in families(hot, "never")
 
 
+# Unchecked rows: HNBR, FKM and the silicones are rated 3 in steam, EPDM and PTFE 1. Ice: common practice, no source.
+def test_the_headline_names_what_takes_over_and_tells_doubtful_from_with_care(kitwright: CommandLine) -> None:
+    words = ("rubber", "--fluid", "water", "--from=-10C", "--to", "150C")
+    head, ice = kitwright(*words).out.splitlines()[:2]
+    assert head == (
+        "In hot water over 80 °C, steam: EPDM (with care), PTFE (with care), "
+        "HNBR (doubtful), FKM (doubtful), VMQ (doubtful), FVMQ (doubtful)"
+    )
+    assert ice.startswith("Water freezes below 0 °C")
+    answer = kitwright(*words, "--json").json
+    assert answer["at_hottest"]["code"] == "STEAM"
+    assert answer["freezing"]["standing"] == "practice"
+    assert [one["suitability"] for one in answer["allowed"]] == ["with care"] * 2 + ["doubtful"] * 4
+    cool = kitwright("rubber", "--fluid", "water", "--from", "0C", "--to", "80C", "--json").json
+    assert (cool["at_hottest"], cool["freezing"]) == (None, None)
+
+
 # Extrusion chart (S12): 90 Shore A bridges 0.016 in at 1500–2000 psi and 70 Shore A only 0.004 in.
 @pytest.mark.parametrize(("hardness", "word"), [("70", "with care"), ("90", "suitable")])
 def test_hardness_decides_what_a_gap_bears(kitwright: CommandLine, hardness: str, word: str) -> None:

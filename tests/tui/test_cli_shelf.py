@@ -367,6 +367,8 @@ def test_packs_are_received_as_a_delivery_note_says_them(
         ("Rags, lint-free", "4 x", 4),
         ("Rags, lint-free", "2 bags", None),
         ("Return element", "2 pails", None),
+        ("Hex bolts M10 × 30, box of 50", "2 boxes", None),
+        ("Cable ties, 100/bag", "2 bags", None),
     ],
 )
 def test_what_is_a_piece_by_itself_is_counted_as_one(name: str, typed: str, pieces: int | None) -> None:

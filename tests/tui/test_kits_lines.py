@@ -161,7 +161,7 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
         assert "At the low mark." in says(app)
         assert "poured back, clean 5 US qt" in shown(pilot)
         # Ten came out, five went back in: five quarts, 4.73 L, are waste oil.
-        assert "4.73 L drained goes to disposal" in said(app, "#tally-rests")
+        assert "4.73 L that came out goes to disposal" in said(app, "#tally-rests")
         app.screen.query_one("#reused").focus()
         await settle(pilot)
         await write(pilot, "6 qt")

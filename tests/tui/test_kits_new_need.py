@@ -40,6 +40,26 @@ def test_what_the_fields_tell() -> None:
     assert read("sealant", glue, Asked()) == (told, {})
 
 
+@pytest.mark.parametrize(
+    ("typed", "grade", "kept"),
+    [
+        # ISO 6743-4 names the oil HM, ISO 3448 its grade VG 46; at a counter they are said as one.
+        ("HM 46", "", ("HM", "ISO VG 46")),
+        ("hydraulic oil HM", "", ("HM", None)),
+        ("Hydraulic oil HM VG 46", "", ("HM", "ISO VG 46")),
+        # Two grades that differ, a figure that is none, a word that is not known: nothing is dropped.
+        ("HM 46", "ISO VG 68", ("HM 46", "ISO VG 68")),
+        ("HM 47", "", ("HM 47", None)),
+        ("HM 46 zinc-free", "", ("HM 46 zinc-free", None)),
+        ("DOT 4", "", ("DOT 4", None)),
+    ],
+)
+def test_an_oil_is_known_as_it_is_said_at_the_counter(typed: str, grade: str, kept: tuple[str, str | None]) -> None:
+    told, wrong = read("fluid", {"class": typed, "grade": grade, "full": "2 L"}, Asked())
+    assert not wrong
+    assert (told.spec_class, told.spec_grade or None) == kept
+
+
 def test_a_bare_mark_is_in_the_benchs_unit_whatever_lengths_are_read_in() -> None:
     for units in (Units(), Units(length="in")):
         assert read("fluid", {"class": "HM", "full": "2"}, Asked(units))[0].full_ul == 2_000_000

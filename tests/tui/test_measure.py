@@ -345,6 +345,7 @@ async def test_the_main_job_accept_need_shelf_answer_undo(tmp_path: Path) -> Non
         await keys(pilot, "enter")
         # The seeded shelf holds 14 of AS568-214, 3 of them promised: a piece and a spare are there.
         assert "AS568-214 on “Bench test [/foo]”: have 2 in bin B3" in toasts(pilot)
+        assert "! NBR 70 taken; rubber not judged: which fluid?" in toasts(pilot)
         assert "Shelf: 9 free in B3" in shown(pilot)
         jobs = app.workshop.jobs()
         kit = app.workshop.kit(jobs[-1].job_id)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.color import Color
+from textual.app import App, ComposeResult
 from textual.pilot import Pilot
 from textual.widgets import Input
 
@@ -253,3 +255,19 @@ def test_how_it_looks_without_colours(
 ) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
     test_how_it_looks(snap_one_of, which, tmp_path, monkeypatch)
+
+
+async def test_a_picture_that_is_still_being_drawn_never_stands_for_what_has_none() -> None:
+    class Page(App[None]):
+        def compose(self) -> ComposeResult:
+            yield PictureView(plain=False)
+
+    app = Page()
+    async with app.run_test(size=(40, 12)) as pilot:
+        view = app.query_one(PictureView)
+        view.show(as_file(drawn((60, 40))))
+        await asyncio.sleep(0)  # the drawing begins
+        view.show(b"", "No picture of it yet.")
+        await app.workers.wait_for_complete()
+        assert view.render_line(0).text.strip() == "No picture of it yet."
+        await pilot.pause()

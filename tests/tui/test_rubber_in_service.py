@@ -14,8 +14,10 @@ from tests.tui.command_line import CommandLine
 from tests.tui.counter import keys, make_app, settle, shown
 from tests.tui.seed import act
 from tui import sheets
+from tui.answers.kits import need_of
 from tui.answers.to_fit import in_service
 from tui.app import KitwrightApp
+from tui.screens.kits.lines import KitLine, explain
 
 SAID = "NBR 70: will not do in UTTO to 140 °C (284 °F) –"
 
@@ -29,6 +31,8 @@ SAID = "NBR 70: will not do in UTTO to 140 °C (284 °F) –"
                              "and grease"),
         ("NBR", "UTTO", 110, "NBR 70: with care in UTTO to 110 °C (230 °F) – NBR serves -30 to 100 °C, 120 °C for a "
                              "short time; 20 to 110 °C is asked: only for a short time"),
+        ("FKM", "water", 150, "FKM 70: doubtful in hot water over 80 °C, steam to 150 °C (302 °F) – FKM in hot water "
+                              "over 80 °C, steam is rated 3 of 4, doubtful"),
         ("", "UTTO", 80, "a rubber not stated: not judged in UTTO to 80 °C (176 °F); ask the ring's maker"),
     ],
 )  # fmt: skip
@@ -72,3 +76,26 @@ async def test_the_app_the_command_and_the_sheet_say_the_same(
     file = app.workshop.file
     app.workshop.close()
     assert SAID in CommandLine(capsys, monkeypatch)("kit", "1", "--data", str(file)).out
+
+
+def test_a_rubber_that_nobody_asked_for_is_never_taken_in_silence(tmp_path: Path) -> None:
+    # It lies there in NBR and in FKM (common practice, no source: the fluid decides the rubber).
+    app = make_app(tmp_path)
+    with app.workshop.open().write() as session:
+        ring(session, 3)
+        ring(session, 3, rubber="FKM", bin_code="Box 1")
+        open_, asked, short = (
+            kits.accept_match(session, act(), 1, kits.NeedSpec(Kind.RING, 1, 0, name, size, rubbers=rubbers))
+            for name, size, rubbers in (
+                ("any", "as568:214", ()), ("named", "as568:214", ("FKM",)), ("none there", "as568:345", ()),
+            )
+        )  # fmt: skip
+    told = [need_of(one).rubber_open for one in (open_, asked, short)]
+    assert told == ["NBR 70 taken; rubber not judged: which fluid?", None, None]
+    assert "    ! NBR 70 taken; rubber not judged: which fluid?" in need_of(open_).words()
+    assert "! NBR 70 taken; rubber not judged: which fluid?" in explain(KitLine(open_, open_.lines[0]))
+    assert "! NBR 70 taken; rubber not judged: which fluid?" in explain(KitLine(open_, None))
+    # Where a fluid is said of its position, the line's own verdict stands instead.
+    need = open_._replace(meets="UTTO")
+    assert need_of(need).rubber_open is None
+    assert need_of(need).lines[0].rubber_here is not None

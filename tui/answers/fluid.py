@@ -84,6 +84,14 @@ class StandIn:
         return reason[:1].upper() + reason[1:]
 
     @property
+    def danger(self) -> str:
+        """The bare reason with what is to be minded: of a stand-in with care nobody may read the permission alone."""
+        minded = dict.fromkeys(step.condition for step in self.steps if step.kind == "caution" and step.condition)
+        if self.verdict != "with care" or not minded:
+            return self.bare
+        return f"{self.bare.removesuffix('.')}: {'; '.join(minded)}."
+
+    @property
     def further(self) -> tuple[str, ...]:
         """The conditions that no step of the way states already."""
         stated = {step.condition for step in self.steps}
@@ -107,7 +115,7 @@ class StandIn:
     def headline(self) -> str:
         """The verdict in a sentence."""
         if self.reason.casefold().startswith((self.verdict, "never", "no ")):
-            return self.reason
+            return self.reason if self.danger == self.bare else f"{self.verdict.capitalize()}: {self.danger}"
         return f"{self.verdict.capitalize()}: {self.have} where {self.need} is asked. {self.reason}"
 
 

@@ -14,7 +14,7 @@ from tui import answers
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
 from tui.answers.levels import TROUBLE, State
-from tui.answers.to_fit import RubberInService, in_service
+from tui.answers.to_fit import RUBBER_NOT_JUDGED, RubberInService, in_service
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -192,7 +192,8 @@ class Need(Asked):
     `short` leaves out what lies free on the shelf; `looked_for`: whether somebody looked there for it. Of a fluid, in
     microlitres: what was poured, what is still in the sump (`wanted` is less that); `between`: whether it comes to
     stand between its marks. `again`: as it was put there, that it is more of a need there was, or apart from another of
-    its size; else null.
+    its size; else null. `rubber_open`: of a ring for which nobody said a rubber or a fluid, the rubber that lies for it
+    and was judged by nobody; else null.
     """
 
     counted_in: CountedIn
@@ -209,13 +210,16 @@ class Need(Asked):
     still_in_ul: int | None
     between: bool
     again: str | None = None
+    rubber_open: str | None = None
 
     def words(self) -> list[str]:
-        """How much of what and where, then its lines, then when it was sealed."""
+        """How much of what and where, that its rubber is open, then its lines, then when it was sealed."""
         at = f" ({self.position})" if self.position and self.position.casefold() not in self.title.casefold() else ""
         lines = [f"need {self.need}: {in_words(self.wanted, self.counted_in)} × {self.title}{at}"]
         if told := others_words(self.others, self.would_do):
             lines.append(f"    {told}")
+        if self.rubber_open:
+            lines.append(f"    ! {self.rubber_open}")
         lines += [f"    {self.look_first(line)}{line.words()}" for line in self.lines]
         if told := self.filled:
             lines.append(f"    {told}")
@@ -232,9 +236,11 @@ class Need(Asked):
         """Of a fluid: its marks, what is still in the sump and what was poured, where that says more than its lines."""
         if not (self.poured_ul or self.still_in_ul or self.between) or self.low_ul is None or self.full_ul is None:
             return ""
+        still_in = self.still_in_ul or 0
         told = (
             f"takes {in_words(self.low_ul, 'ul')} to {in_words(self.full_ul, 'ul')}",
-            f"{in_words(self.still_in_ul, 'ul')} still in" if self.still_in_ul else "",
+            f"{in_words(still_in, 'ul')} still in" if still_in > 0 else "",
+            f"{in_words(-still_in, 'ul')} let out again" if still_in < 0 else "",
             f"{in_words(self.poured_ul, 'ul')} poured" if self.poured_ul else "",
             "between the marks" if self.between else "",
         )
@@ -289,7 +295,29 @@ def need_of(need: NeedView) -> Need:
         still_in_ul=need.still_in if fluid else None,
         between=need.between,
         again=need.again or None,
+        rubber_open=rubber_open(need) or None,
     )
+
+
+def rubber_open(need: NeedView) -> str:
+    """That a rubber was taken which nobody judged; "" where a rubber or a fluid was said, or no ring is there.
+
+    A ring of any rubber is found by its size alone: on a kit it must not pass for the right one.
+    """
+    if need.rubbers or need.meets or need.kind is not models.words.Kind.RING:
+        return ""
+    taken = _rubbers(need, ("have", "picked"))
+    held = taken or _rubbers(need, ("free",))
+    if not held:
+        return ""
+    judged = RUBBER_NOT_JUDGED[0].lower() + RUBBER_NOT_JUDGED[1:]
+    return f"{' and '.join(held)} {'taken' if taken else 'lies there'}; {judged}"
+
+
+def _rubbers(need: NeedView, states: Sequence[str]) -> list[str]:
+    """Each rubber of the lines in these states once, with its hardness."""
+    lines = (one for one in need.lines if one.rubber and one.state.value in states)
+    return list(dict.fromkeys(f"{one.rubber} {one.hardness_shore_a or ''}".strip() for one in lines))
 
 
 def _sealed(need: NeedView) -> Sealed | None:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 Standing = Literal["published", "checked", "inferred", "shop", "practice", "memory"]
 """How far a row of a table is trusted, as `catalog.standing` has it, best first."""
-Suitability = Literal["suitable", "with care", "not known", "unsuitable"]
+Suitability = Literal["suitable", "with care", "doubtful", "not known", "unsuitable"]
 """Whether a rubber may be used, as `catalog.orings.elastomer` has it, best first."""
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal
 
+from catalog import orings
 from tui.answers.advice import ADVICE, cautions
 from tui.answers.answer import Answer, said
 from tui.answers.reasons import Reason, Standing, Suitability, reasons_of
@@ -156,7 +157,9 @@ class Look:
 class RubberAnswer(Answer):
     """Rubber families for a service, a ring's shelf age, what a look is worth: whichever was asked, null otherwise.
 
-    `allowed`: best first; `not_known`: not offered, for no rating is in the tables; `never`: must not be used.
+    `at_hottest`: the fluid that takes over from `fluid` at the hottest, null where none does; `freezing`: that water
+    freezes so cold. `allowed`: best first; `not_known`: not offered, for no rating is in the tables; `never`: must not
+    be used.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.rubber/2"
@@ -170,6 +173,8 @@ class RubberAnswer(Answer):
     look: Look | None
     because: tuple[Reason, ...]
     caution: str
+    at_hottest: Fluid | None = None
+    freezing: Reason | None = None
     understood: tuple[Any, ...] = said(())
     """What was read of the service, by name: each a function that says it in both families of units."""
 
@@ -200,7 +205,9 @@ class RubberAnswer(Answer):
         if self.fluid is None or self.service is None:
             return []
         allowed, not_known, never = self.allowed or (), self.not_known or (), self.never or ()
-        lines = [f"In {self.fluid.name}: {self.headline}"]
+        lines = [f"{self.met}: {self.headline}"]
+        if self.freezing is not None:
+            lines.append(self.freezing.words)
         if self.fluid.note:
             lines.append(self.fluid.note)
         for one in allowed:
@@ -215,6 +222,12 @@ class RubberAnswer(Answer):
         motion, alone = "moving" if self.service.moving else "standing still", self.service.at_room_alone
         understood = f"Understood: {'; '.join([*told, motion])}."
         return [*lines, "", f"{understood} {alone} Add --from and --to." if alone else understood]
+
+    @property
+    def met(self) -> str:
+        """`In hot water over 80 °C, steam`: what the ring meets at its hottest; "" where no fluid was asked."""
+        worst = self.at_hottest or self.fluid
+        return "" if worst is None else f"In {worst.name}"
 
     @property
     def headline(self) -> str:
@@ -288,6 +301,13 @@ def _verdicts(found: Iterable[elastomer.RubberVerdict]) -> tuple[RubberVerdict, 
     return tuple(map(_verdict_of, found))
 
 
+def _extremes(row: FluidRow, service: RubberService) -> tuple[Fluid | None, Reason | None]:
+    """What takes over at the hottest, and what happens at the coldest."""
+    hottest = orings.elastomer.at_hottest(row.code, service.hottest_c)
+    ice = orings.elastomer.freezing(row.code, service.coldest_c)
+    return (None if hottest.code == row.code else fluid_of(hottest)), (None if ice is None else reasons_of([ice])[0])
+
+
 def rubber_answer(
     choice: elastomer.FamilyChoice | None,
     service: RubberService | None = None,
@@ -298,6 +318,7 @@ def rubber_answer(
     understood: Sequence[tuple[str, Callable[[], str]]] = (),
 ) -> RubberAnswer:
     """Whatever was asked, as an answer. `because`: the rules behind the age."""
+    over, ice = (None, None) if choice is None or service is None else _extremes(choice.fluid, service)
     return RubberAnswer(
         fluid=None if choice is None else fluid_of(choice.fluid),
         service=service,
@@ -312,5 +333,7 @@ def rubber_answer(
             *(() if look is None else reasons_of(look.because)),
         ),
         caution=ADVICE,
+        at_hottest=over,
+        freezing=ice,
         understood=tuple(understood),
     )

@@ -88,7 +88,7 @@ class Met:
     @property
     def judged_for(self) -> str:
         """By what the rubbers on the shelf were judged."""
-        return f"Rubber judged for {orings.rubber_tables.fluid(self.fluid).name} {self.hottest_words}"
+        return f"Rubber judged for {orings.elastomer.at_hottest(self.fluid, self.hottest_c).name} {self.hottest_words}"
 
     @property
     def hottest_words(self) -> str:
@@ -196,7 +196,7 @@ def to_heat(hottest_c: float) -> str:
 
 def in_service(rubber: str, hardness: int | None, fluid: str, hottest_c: float) -> RubberInService:
     """The verdict on a rubber in a fluid of the tables up to a heat, °C; one that is not said is not judged."""
-    where = f"{_short(fluid)} {to_heat(hottest_c)}"
+    where = f"{_short(fluid, hottest_c)} {to_heat(hottest_c)}"
     try:
         found = orings.elastomer.rubber_verdict(rubber, fluid, min(hottest_c, 20.0), hottest_c)
     except ValueError:
@@ -225,6 +225,8 @@ def _told(found: RubberVerdict, where: str, rule: str) -> str:
         return f"{'good' if found.rating == BEST else 'will do'} in {where}"
     if found.suitability is suitability.WITH_CARE:
         return f"with care in {where} – {why}"
+    if found.suitability is suitability.DOUBTFUL:
+        return f"doubtful in {where} – {why}"
     if found.suitability is suitability.NOT_KNOWN:
         return f"not known in {where}; ask the ring's maker"
     return f"will not do in {where} – {why}"
@@ -236,10 +238,11 @@ def _bare(rule: str) -> str:
     return (rest if sign and head.startswith("Never") else rule).rstrip(".")
 
 
-def _short(fluid: str) -> str:
-    """The fluid's name; its code where the name begins with that, as UTTO's does."""
-    row = orings.rubber_tables.fluids().get(fluid.strip().upper())
-    if row is None:
+def _short(fluid: str, hottest_c: float) -> str:
+    """The name of what is met at the hottest; its code where the name begins with that, as UTTO's does."""
+    try:
+        row = orings.elastomer.at_hottest(fluid, hottest_c)
+    except ValueError:
         return "a fluid that our tables do not know"
     return row.code if row.name.startswith(f"{row.code} ") else row.name
 

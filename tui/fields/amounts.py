@@ -28,10 +28,14 @@ PIECES = frozenset({"cartridge", "tube", "bottle", "can", "jug"})
 
 
 def _is_piece(word: str, name: str) -> bool:
-    """Whether such a pack is a piece of the item: by what it is, or as the item's own name says it."""
-    one = word.casefold()
+    """Whether such a pack is a piece of the item: by what it is, or as the item's own name says it.
+
+    A name that says how many are in one, as `bolts, box of 50`, does not tell which of the two is counted.
+    """
+    one, called = word.casefold(), name.casefold()
     one = "box" if one == "boxes" else one.removesuffix("s")
-    return one in PIECES or one in re.findall(r"[a-z]+", name.casefold())
+    holds = rf"\b{one}\b\W*(?:of|à|at)?\W*\d|\d\W*(?:[a-z]+\W+)?(?:(?:per|an?)\W+|/\W*){one}\b"
+    return one in PIECES or (one in re.findall(r"[a-z]+", called) and re.search(holds, called) is None)
 
 
 @dataclass(frozen=True)

@@ -199,7 +199,9 @@ class InALine(Field["Described | None"]):
             " × ".join(sizes) + (" mm" if sizes else ""),
             " / ".join(ends),
             value.thread.label if value.thread else "",
+            value.gasket.label,
             value.medium.label if value.medium else "",
+            value.bypass.label if value.bypass else "",
         )
         return ", ".join(part for part in parts if part)
 
@@ -354,7 +356,7 @@ def element_of(values: Mapping[str, Any], base: Element | None = None) -> Elemen
         values["thread"] or base.thread,
         gasket,
         values["medium"] or base.medium,
-        bypass,
+        bypass or base.bypass,
         values["anti_drain_back"],
         _bar(values["collapse"]),
         values["flow"],

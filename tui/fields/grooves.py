@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 COLDEST_C: Final = -200.0
 HOTTEST_C: Final = 400.0
+NONSENSE: Final = 1e6
+"""From here on a limit is no bound of the trade's."""
 _NUMBER: Final = re.compile(r"[+-]?(?:[0-9]{1,9}(?:[.,][0-9]{0,9})?|[.,][0-9]{1,9})")
 
 
@@ -106,10 +108,19 @@ class Number(Field["float | None"]):
         """The number. Raises `FieldError`."""
         clean = text.removesuffix(self.sign).strip()
         value = float(clean.replace(",", ".")) if _NUMBER.fullmatch(clean) else None
-        if value is None or not self.least <= value <= self.most:
-            limits = f"from {self.least:g} to {self.most:g}"
-            raise FieldError(f"{shown(text)} is not a number {limits}; type for example {self.example}")
+        if value is None:
+            raise FieldError(f"{shown(text)} is not a number; type for example {self.example}")
+        if not self.least <= value <= self.most:
+            raise FieldError(f"{shown(text)} is {self._missed(value)}; type for example {self.example}")
         return value
+
+    def _missed(self, value: float) -> str:
+        """`not from 0 to 45`; a limit that only keeps nonsense out is not told."""
+        if self.most < NONSENSE:
+            return f"not a number from {self.least:g} to {self.most:g}"
+        return (
+            "too large" if value > self.most else f"less than {self.least:g}" if self.least > -NONSENSE else "too small"
+        )
 
     def echo(self, value: float | None, asked: Asked) -> str:
         """The number with its sign."""

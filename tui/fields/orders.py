@@ -94,6 +94,12 @@ class Packs(Field["int | None"]):
     def read(self, text: str, asked: Asked) -> int | None:
         """The number. Raises `FieldError`."""
         line: OrderLineView | None = asked.values.get(self.of)
+        if line is not None and text.isascii() and text.isdigit() and len(text) <= 9 and int(text) > line.waits > 0:
+            packs = "1 pack is" if line.waits == 1 else f"{line.waits} packs are"
+            raise FieldError(
+                f"only {packs} still to come of this line; type {line.waits} here, and receive what came beyond it "
+                "on the Shelf"
+            )
         count = Count(self.name, self.label, most=max(line.waits, 1)) if line else Count(self.name, self.label)
         return count.read(text, asked)
 

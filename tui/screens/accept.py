@@ -110,6 +110,10 @@ async def accept_need(area: Area, needed: Needed, label: str) -> None:
     await _into_a_kit(area, label, ask, write)
 
 
+def _open(need: Need) -> bool:
+    return bool(need.rubber_open)
+
+
 async def _into_a_kit(
     area: Area,
     label: str,
@@ -140,13 +144,15 @@ async def _into_a_kit(
     needs = await area.ask(write, workshop, job, choice)
     if needs is None:
         return None
-    what = f"{clean(needs[0].title)} on “{clean(choice.title)}”: {clean(needs[0].standing)}. F9 takes it back."
+    untold = f" ! {clean(needs[0].rubber_open)}" if needs[0].rubber_open else "."
+    what = f"{clean(needs[0].title)} on “{clean(choice.title)}”: {clean(needs[0].standing)}{untold} F9 takes it back."
     if len(needs) == 1 and needs[0].again:
         what = f"{clean(needs[0].again)}. {what}"
     if len(needs) > 1:
         short = sum(one.short > 0 for one in needs)
         there = f"SHORT of {short}" if short else "all are there"
-        what = f"{len(needs)} rings on “{clean(choice.title)}”: {there}. F9 takes them back."
+        untold = f" ! Rubber of {opened} not judged: which fluid?" if (opened := sum(map(_open, needs))) else "."
+        what = f"{len(needs)} rings on “{clean(choice.title)}”: {there}{untold} F9 takes them back."
     area.say(what, trouble=any(one.short for one in needs))
     area.workshop_changed()
     return Added(choice.title, job.job_id, needs)

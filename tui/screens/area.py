@@ -174,7 +174,13 @@ class Area(ClosesOnce[None]):
         lock = self._threads.setdefault(group, asyncio.Lock())
         await lock.acquire()
         thread = asyncio.create_task(asyncio.to_thread(call, *given))
-        thread.add_done_callback(lambda _: lock.release())
+
+        def done(_: object) -> None:
+            lock.release()
+            if not thread.cancelled():
+                thread.exception()  # of a worker that was cancelled nobody asks for it, and asyncio would print it
+
+        thread.add_done_callback(done)
         return await asyncio.shield(thread)
 
     async def ask(self, call: Callable[..., Answer], *given: object, quiet: bool = False) -> Answer | None:

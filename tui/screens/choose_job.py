@@ -60,6 +60,13 @@ def _likeliest(jobs: Sequence[JobRow], machine: str = "") -> int:
     return next((at for at in here if str(jobs[at].state) in ("short", "draft")), here[0] if here else 0)
 
 
+def _why(job: JobRow, machine: str) -> str:
+    """Why another than the first row is highlighted."""
+    here = "it is on this machine" if machine and job.machine_name == machine else ""
+    lacks = "its kit lacks something" if str(job.state) in ("short", "draft") else ""
+    return f"Highlighted: {' and '.join(filter(None, (here, lacks))) or 'the first that is not picked yet'}."
+
+
 class ChooseJob(Sheet[JobChoice | None]):
     """Type to narrow the jobs or name a new one; Enter takes the highlighted row, Esc changes nothing."""
 
@@ -107,6 +114,7 @@ class ChooseJob(Sheet[JobChoice | None]):
                 empty="No open job. Type a title to open one.",
                 id="job-list",
             )
+            yield Static("", id="job-why", classes="said", markup=False)
             jobs.can_focus = False  # ↑ ↓ move in it from any field, so Tab goes on to the next
             yield jobs
             if self._details:
@@ -139,7 +147,11 @@ class ChooseJob(Sheet[JobChoice | None]):
         ]
         self._shown = [*found, None] if text else list(found)
         self._untouched = not text
-        self.query_one("#job-list", Rows).show(len(self._shown), self._row, cursor=_likeliest(found, self._machine))
+        at = _likeliest(found, self._machine)
+        self.query_one("#job-list", Rows).show(len(self._shown), self._row, cursor=at)
+        why = self.query_one("#job-why", Static)
+        why.display = at > 0
+        why.update(_why(found[at], self._machine) if at else "")
 
     def _row(self, index: int) -> Row:
         job = self._shown[index]

@@ -22,6 +22,8 @@ from tui.widgets.rows import Rows
 from tui.widgets.watchers import forget_closed_watchers
 
 if TYPE_CHECKING:
+    from textual.widgets import Input
+
     from models.watching.heard import Heard
 
 Result = TypeVar("Result")
@@ -45,6 +47,10 @@ class ClosesOnce(Screen[Result]):
     def keeps(self, event: events.Key | events.Paste) -> bool:
         """Whether a key or a paste waits until something that is being done here is done; the page hands it on then."""
         return False
+
+    def takes_lines(self) -> Input | None:
+        """Where pasted lines belong, whichever field has the focus; None where no field takes more than one."""
+        return None
 
     def says_itself(self, text: str) -> bool:
         """Whether this shows what the app tells in a line of its own."""

@@ -66,6 +66,8 @@ class AsTyped(Input):
 class PastedRows(AsTyped):
     """A field that takes rows: what is pasted stays on its one line, its ends of line shown as a sign."""
 
+    TAKES_LINES: ClassVar = True
+
     def _on_paste(self, event: events.Paste) -> None:
         event.stop()
         event.prevent_default()
@@ -210,6 +212,10 @@ class Form(Sheet[Done | None]):
         if not self._doing:
             self._doing = True
             self._take(event.input.id or "")
+
+    def takes_lines(self) -> Input | None:
+        """Where pasted lines belong, whichever field has the focus: its field of rows; None where it has none."""
+        return next(iter(self.query(PastedRows)), None)
 
     def keeps(self, event: events.Key | events.Paste) -> bool:
         """What is typed after Enter waits: it belongs to the field that Enter leads to. Esc never waits."""

@@ -55,10 +55,15 @@ class PictureView(Widget):
         columns, rows = self.size
         if columns < 1 or rows < 1:
             return
+        jpeg, found, wrong = self._jpeg, None, ""
         try:
-            found = await asyncio.to_thread(pictures.pixels.pixels, self._jpeg, columns, 2 * rows)
+            found = await asyncio.to_thread(pictures.pixels.pixels, jpeg, columns, 2 * rows)
         except models.errors.WorkshopError as refused:
-            self._lines, self.says = [], str(refused)
+            wrong = str(refused)
+        if jpeg is not self._jpeg:
+            return  # a sentence, of another thing, is shown meanwhile
+        if found is None:
+            self._lines, self.says = [], wrong
         else:
             made = letters(found) if self.in_letters else half_blocks(found)
             pad = Segment(" " * ((columns - found.width) // 2))

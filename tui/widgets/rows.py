@@ -22,6 +22,7 @@ from tui.bound import bind
 from tui.widgets.cells import clean, fit
 
 READING: Final = "Reading …"
+UNREAD: Final = "The workshop could not be read."
 ANNOTATED: Final = ("¶", "+")
 """The mark of a row that has a picture or a note; and the same in plain letters."""
 

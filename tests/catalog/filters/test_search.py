@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from catalog.filters.describe import describe
-from catalog.filters.element import Element, End, EndForm, Gasket, Kind, thread_size
+from catalog.filters.element import Bypass, Element, End, EndForm, Gasket, Kind, thread_size
 from catalog.filters.grade import Grade, Way
 from catalog.filters.media import mesh, rated
 from catalog.filters.screwed import spin_on_threads
@@ -65,6 +65,18 @@ def test_inches_mean_the_same() -> None:
         ("screened 20 at one end", Described(first=End(EndForm.SCREENED, 20), second=CLOSED)),
         ("sprung at one end", Described(first=End(EndForm.SPRUNG))),
         ("bore 30", Described(first=OPEN_30)),
+        ("gasket 62/71", Described(gasket=Gasket(62, 71))),
+        ("gasket 62,5 / 71 / 6 mm", Described(gasket=Gasket(62.5, 71, 6))),
+        ("bypass 1.5 bar", Described(bypass=Bypass(True, 1.5))),
+        ("bypass valve opens at 1,5", Described(bypass=Bypass(True, 1.5))),
+        ("no bypass", Described(bypass=Bypass(False))),
+        ("thread 3/4-16 UNF-2B", Described(thread=thread_size("3/4-16 UNF"))),
+        ("3/4-16 UNF", Described(thread=thread_size("3/4-16 UNF"))),
+        ("1-12 UN", Described(thread=thread_size("1-12"))),
+        (
+            "spin-on 3/4-16 UNF gasket 62/71 bypass 1.5 bar",
+            Described(Kind.SPIN_ON, thread=thread_size("3/4-16"), gasket=Gasket(62, 71), bypass=Bypass(True, 1.5)),
+        ),
     ],
 )
 def test_words_and_measures_are_read(typed: str, expected: Described) -> None:
@@ -80,6 +92,8 @@ def test_words_and_measures_are_read(typed: str, expected: Described) -> None:
         ("60 x 30 x 120", "three sizes"),
         ("thread M99", "No thread called"),
         ("90 mesh", "the nearest are 80"),
+        ("bypass 0 bar", "bypass 1.5 bar"),
+        ("no bypass 1.5 bar", "no bypass"),
         ("gasket 62", "inside × outside"),
         ("0 x 120", "is zero"),
         ("60 x banana", "banana"),

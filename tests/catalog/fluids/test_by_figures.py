@@ -151,7 +151,7 @@ def test_a_penetration_is_of_one_number_or_in_a_gap(worked: int) -> None:
 def test_the_requirement_that_the_figures_speak_of_is_found_among_several() -> None:
     assert judge_needs("v100=14", ["API CI-4", "15W-40"]).required == "SAE 15W-40"
     assert judge_needs("dry=240 wet=160", []).required == ""
-    with pytest.raises(ValueError, match="UTTO is no coolant"):
+    with pytest.raises(ValueError, match="UTTO is not a coolant"):
         judge_needs("glycol=50", ["UTTO"])
 
 
@@ -170,10 +170,10 @@ def test_the_requirement_that_the_figures_speak_of_is_found_among_several() -> N
         ("dry=230 wet=155", "HSMO", "judged by name"),
         ("dry=230 state=old", "DOT 4", "new or used"),
         ("dry=230 state=used", "", "grade asked"),
-        ("urea=abc", "", "no number"),
+        ("urea=abc", "", "not a number"),
         ("urea=90", "", "cannot be"),
         ("urea=32.5", "UTTO", "judged by name"),
-        ("lubricity=95", "JASO MA", "no grade of JASO M345"),
+        ("lubricity=95", "JASO MA", "not a grade of JASO M345"),
         ("smoke=0", "", "cannot be"),
         ("dfi=1.8", "JASO FC", "no friction index"),
         ("dfi=1.8 edition=2011", "", "2016 and of 2006"),
@@ -183,7 +183,7 @@ def test_the_requirement_that_the_figures_speak_of_is_found_among_several() -> N
         ("freezes=37C", "", "check the sign"),
         ("freezes=-37C sold=prediluted", "", "judged by its share"),
         ("penetration=5", "", "cannot be"),
-        ("penetration=280", "UTTO", "no NLGI number"),
+        ("penetration=280", "UTTO", "not an NLGI number"),
         ("v40=46", "", "grade the oil was sold as"),
         ("v40=46", "UTTO", "grade the oil was sold as"),
         ("v100=6.8", "VG 46", "defined at 40 °C"),

@@ -47,6 +47,9 @@ def test_every_row_is_read_as_it_was_written(drawn: list[tuple[object, int]], ma
         ("AS568-214 NBR, 1, 200", "more than two cells"),  # 1,200 of them, most likely
         ("UTTO oil, pail 20 L; 2", "counted by volume"),
         ("thing; 3", "its kind is missing"),
+        # The dash numbers end at 475 (AS568); no other size is named: it might be taken for the right one.
+        ("AS568-999 NBR; 3", "AS568-999 is no size of SAE AS568. Look at the bag again; the Catalog lists the sizes."),
+        ("O-ring jis P999 NBR 70; 3", "jis P999 is no size of JIS B 2401."),
     ],
 )
 def test_a_row_that_may_be_wrong_is_bad_by_its_line_and_the_others_are_read(row: str, said: str) -> None:

@@ -56,6 +56,24 @@ def test_figures_are_taken_from_the_name() -> None:
     assert (element.od_mm, element.length_mm) == (93, 142)
 
 
+def test_a_spin_ons_thread_is_read_before_a_comma_and_said() -> None:
+    read = read_item("Spin-on filter M20x1.5, 93 x 120 mm")
+    element = read.item.figures.element
+    assert element is not None
+    assert element.thread is not None
+    # M20 fine is of 1.5 mm pitch, M20 coarse of 2.5 (ISO 261).
+    assert (element.thread.designation, element.thread.pitch_mm) == ("M20x1.5", 1.5)
+    assert "spin-on M20x1.5, 93 × 120 mm" in read.words
+
+
+def test_a_filter_has_no_fluids_class_and_a_fluid_is_no_filter() -> None:
+    with pytest.raises(InvalidInputError, match="UTTO is a class of fluid; this is a filter"):
+        read_item("Oil filter", Told(spec_class="UTTO"))
+    with pytest.raises(InvalidInputError, match="is a filter; this is a fluid"):
+        read_item("coolant 5 L", Told(spec_class="Spin-on filter M20x1.5"))
+    assert read_item("Oil filter", Told(spec_class="spin-on 1-12 UNF, 10 µm")).missing == ()
+
+
 def test_what_is_told_goes_before_what_the_name_says() -> None:
     told = read_item("Grease NLGI 2 cartridge 400 g", Told(kind="consumable"))
     assert (told.item.kind, told.counted_in, told.missing) == (Kind.CONSUMABLE, Unit.EACH, ())

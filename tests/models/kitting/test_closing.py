@@ -82,6 +82,20 @@ def test_what_became_of_each_is_told_and_has_to_add_up(workshop: Workshop) -> No
         assert check(session).ok
 
 
+def test_a_machine_left_over_its_full_mark_is_no_plain_closing(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        pails(session, 20)
+        number, need = sump(session)
+        poured(session, need, 24)
+        over = closing.look(session, number)
+        assert over.books[0].over_ul > 0
+        assert not over.plain
+        fluid_tally.note(session, act(), need, Filled.LET_OUT, Fraction(over.books[0].over_ul))
+        level = closing.look(session, number).books[0]
+        assert (level.over_ul, level.let_out_ul) == (0, over.books[0].over_ul)
+        assert (level.low_ul, level.full_ul) == (over.books[0].low_ul, over.books[0].full_ul), "its marks are its own"
+
+
 def test_of_a_tallied_fluid_what_was_not_poured_goes_back(workshop: Workshop) -> None:
     with workshop.write() as session:
         stock = pails(session, 20)
@@ -91,7 +105,7 @@ def test_of_a_tallied_fluid_what_was_not_poured_goes_back(workshop: Workshop) ->
         kits.pick(session, act(), [line], taken={line: 11 * LITRE})
         poured(session, need, 2)
         found = closing.look(session, number)
-        assert [one[4:] for one in found.books] == [(11 * LITRE, 2 * LITRE)]
+        assert [one[4:6] for one in found.books] == [(11 * LITRE, 2 * LITRE)]
         assert not found.books[0].agree
         assert found.lines[0].planned == Became(2 * LITRE, 9 * LITRE)
         jobs.close(session, act(), number)

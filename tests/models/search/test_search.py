@@ -15,6 +15,7 @@ from models.database import Workshop, open_workshop
 from models.inventory import items
 from models.search.found import Hit, How, Where
 from models.search.searching import WINDOW, search
+from models.search.sizes import in_inches, near, sizes_near
 from models.search.terms import compact, words
 from models.words import Kind
 from tests.models.shop import act
@@ -233,3 +234,22 @@ def test_what_is_found_is_what_reading_every_row_finds(workshop: Workshop, tmp_p
                 expected.add(number)
         with workshop.read() as session:
             assert {hit.number for hit in search(session, text, limit=WINDOW).rows} == expected, text
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [
+        ("0.984 x 0.139", "0.984 x 0.139 in"),
+        ("o-ring .984x.139 nbr", "o-ring .984x.139 in nbr"),
+        ("25 mm x 3.5", "25 mm x 3.5"),
+        ('0.984" x 0.139', '0.984" x 0.139'),
+        ("214 nbr", "214 nbr"),
+    ],
+)
+def test_a_bare_pair_is_in_inches_where_a_bare_number_is(typed: str, read: str) -> None:
+    assert in_inches(typed) == read
+    # AS568-214 is 0.984 × 0.139 in (AS568).
+    if "984" in typed:
+        wanted = near(in_inches(typed))
+        assert wanted is not None
+        assert "as568:214" in sizes_near(wanted)

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sqlalchemy import text
 
 from models.database import Workshop, open_workshop
-from models.errors import InvalidInputError
+from models.errors import InvalidInputError, WorkshopUnavailableError
 from models.search.searching import search
 from models.storage.check import check
 from models.supplier_lists.changes import changes
@@ -401,3 +401,27 @@ def test_what_goes_out_comes_in_again_the_same(
     with workshop.read() as session:
         again = listed(session, second)
     assert [row[2:22] for row in again] == [row[2:22] for row in first]
+
+
+FULL = """
+CREATE FUNCTION no_room() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN IF NEW.number = 'A-2' THEN RAISE 'no space left' USING ERRCODE = '53100'; END IF; RETURN NEW; END $$;
+CREATE TRIGGER no_room BEFORE INSERT ON list_rows FOR EACH ROW EXECUTE FUNCTION no_room();
+"""
+
+
+@pytest.mark.parametrize("before", [[], FIRST[:1]])
+def test_what_a_server_refuses_while_rows_are_copied_is_told_in_words(
+    empty_postgres: str, tmp_path: Path, before: list[str]
+) -> None:
+    workshop = open_workshop(empty_postgres)
+    who = supplier(workshop)
+    if before:
+        take_over(workshop, who, written(tmp_path / "a.csv", before))
+    with workshop.write() as session:
+        session.connection().exec_driver_sql(FULL)
+    stood = everything(workshop)
+    with pytest.raises(WorkshopUnavailableError, match="is out of room"):
+        take_over(workshop, who, written(tmp_path / "b.csv", FIRST))
+    assert everything(workshop) == stood
+    workshop.close()

@@ -12,6 +12,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from models import jobs, shelf
+from models.errors import WorkshopUnavailableError
 from models.orders.planning import Proposal
 from models.storage import check
 from models.words import KitState
@@ -146,7 +147,10 @@ async def test_a_line_is_received_in_parts_with_its_lot(tmp_path: Path) -> None:
         assert isinstance(form, Form)
         await write(pilot, str(line.waits + 1))
         await keys(pilot, "enter")
-        assert f"from 1 to {line.waits}" in shown(pilot)
+        # More came than was ordered: what to do with it is said.
+        told = " ".join(shown(pilot).replace("│", " ").split())
+        assert "still to come of this line; type" in told
+        assert "receive what came beyond it on the Shelf" in told
         await write(pilot, "1")
         await keys(pilot, "enter")  # it has no bin yet, so that is asked next
         await write(pilot, "Box 7")
@@ -415,3 +419,28 @@ async def test_forty_columns_lose_nothing_that_was_typed(tmp_path: Path) -> None
         await pilot.resize_terminal(40, 24)
         await settle(pilot)
         assert pilot.app.screen.query_one("#bin", Input).value == "Box 7"
+
+
+async def test_what_could_not_be_read_is_neither_reading_for_ever_nor_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def away(*_: object, **__: object) -> None:
+        raise WorkshopUnavailableError("The server is away.", "Wait.")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Buying, "orders", away)
+        async with buying(tmp_path) as pilot:
+            await view(pilot, "orders")
+            assert "The workshop could not be read." in shown(pilot)
+            assert "No order is open" not in shown(pilot)
+            patch.setattr(Buying, "shorts", away)
+            buy_screen(pilot).action_refresh()
+            await settle(pilot)
+            for name in ("short", "orders"):
+                await view(pilot, name)
+                assert "The workshop could not be read." in shown(pilot)
+                assert "Reading" not in shown(pilot)
+            patch.undo()
+            buy_screen(pilot).action_refresh()
+            await settle(pilot)
+            assert "No order is open" in shown(pilot)

@@ -59,6 +59,11 @@ async def test_a_seven_typed_into_a_field_stays_there_and_opens_find_from_a_list
         assert app.current_mode == "find"
         await keys(pilot, "7", "W")
         assert app.screen.query_one("#find-text", Input).value == "7W"
+        # Emptied from the list, the field takes what is typed next.
+        for area, name in (("find", "#find-text"), ("shelf", "#search"), ("catalog", "#filter")):
+            await keys(pilot, {"find": "ctrl+f", "shelf": "f5", "catalog": "f3"}[area])
+            await keys(pilot, "escape", "f8", *"213")
+            assert (app.current_mode, app.screen.query_one(name, Input).value) == (area, "213")
 
 
 async def test_what_is_no_ring_does_not_go_on_a_kit(tmp_path: Path) -> None:
@@ -67,14 +72,14 @@ async def test_what_is_no_ring_does_not_go_on_a_kit(tmp_path: Path) -> None:
         await find(pilot)
         await write(pilot, "hyd")
         # Enter is not offered where it does nothing, and what is next says so.
-        assert "Next: not a ring: ^Y Buy orders it" in shown(pilot)
+        assert "Next: no ring: put it on a job in Kits (F4), and Buy (^Y) orders it" in shown(pilot)
         assert "Put on a kit" not in shown(pilot)
         await keys(pilot, "enter")
         assert toasts(pilot) == ""
         # An item of our own has no number that could begin so.
         await write(pilot, "tract")
         assert "found: by its words" in shown(pilot)
-        assert "Next: not a ring: F5 Shelf has it" in shown(pilot)
+        assert "Next: no ring: F4 Kits puts it on a job" in shown(pilot)
 
 
 async def test_enter_right_after_the_last_letter_takes_the_answer_to_that_letter(tmp_path: Path) -> None:

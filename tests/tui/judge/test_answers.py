@@ -701,6 +701,30 @@ def test_a_word_of_several_fluids_is_asked_back_with_its_choices() -> None:
     assert "several fluids" in ruling.notes["fluid"].error
 
 
+def test_a_fluid_with_care_names_the_danger_before_the_list() -> None:
+    assert "attack the yellow metal of synchronizers" in ask(FluidPanel, have="API GL-5", need="API GL-4").says[0]
+
+
+@pytest.mark.parametrize(
+    ("index", "told"), [("DOT 4", "'DOT 4' is not a number; type for example 100"), ("9999999", "too large")]
+)
+def test_a_word_where_a_number_is_asked_gets_no_power_of_ten(index: str, told: str) -> None:
+    error = ask(ViscosityPanel, cold="46", index=index).notes["index"].error
+    assert told in error
+    assert "e+0" not in error
+
+
+# Unchecked rows: four families are rated 3 in steam.
+def test_hot_water_is_named_and_its_doubtful_rubbers_stand_apart() -> None:
+    ruling = ask(RubberPanel, fluid="water", coldest="-10 C", hottest="150 C")
+    assert ruling.word == "with care: EPDM, PTFE; doubtful: HNBR, FKM, VMQ, FVMQ"
+    assert ruling.says[0] == "In hot water over 80 °C, steam."
+    assert ruling.says[1].startswith("Water freezes below 0 °C")
+    assert line(ruling, "HNBR").word == "doubtful"
+    cool = ask(RubberPanel, fluid="water", coldest="5 C", hottest="80 C")
+    assert cool.says == ("In water up to 80 °C.",)
+
+
 def test_one_rubber_gets_every_reason_worst_first() -> None:
     ruling = ask(RubberPanel, fluid="DOT 5.1", family="FKM", hottest="60 C")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "never use it here")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from textual.binding import Binding
 from textual.widgets import Input
 
@@ -265,3 +266,14 @@ async def test_an_element_asks_first_its_kind_and_then_only_its_fields(tmp_path:
         assert not panel.field("first").display
         # No choice is cut off: every kind is in sight at once.
         assert all(kind in shown(pilot) for kind in ("spin-on", "cartridge", "suction strainer", "in-line"))
+
+
+@pytest.mark.parametrize(("subject", "first"), [("port", "seal"), ("fluid", "have")])
+async def test_emptied_fields_begin_anew_at_the_first(tmp_path: Path, subject: str, first: str) -> None:
+    async with judging(tmp_path, subject) as pilot:
+        await pilot.press("insert", "tab", "tab", "f8")
+        await settle(pilot)
+        assert not any(panel(pilot).values[ask.key] for ask in panel(pilot).ASKS if not ask.words)
+        focused = pilot.app.focused
+        assert focused is not None
+        assert panel(pilot).field(first) in (focused, focused.parent)

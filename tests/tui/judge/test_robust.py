@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.widgets import Input
 
 from tests.tui.counter import HOSTILE, toasts
@@ -109,3 +110,15 @@ async def test_without_colour_every_line_still_has_a_sign_and_a_word(
         text = screen_text(pilot)
         for word in ("✗ DOES NOT FIT", "✗ does not", "? measure this", "✓ fits"):
             assert word in text
+
+
+async def test_keys_in_one_burst_come_out_in_their_order(tmp_path: Path) -> None:
+    """What empties a field is done on the way up; letters that came after it must not be there before it."""
+    async with judging(tmp_path, "fluid") as pilot:
+        await fill(pilot, have="UTTO", need="STOU", figures="wet 140 C")
+        pressed = ("tab", "ctrl+u", *"DOT 4", "tab", "ctrl+u", *"dry=18", "backspace", *"9")
+        for key in pressed:
+            letter = key if len(key) == 1 else None
+            pilot.app.post_message(events.Key({" ": "space", "=": "equals_sign"}.get(key, key), letter))
+        await settle(pilot)
+        assert panel(pilot).values == {"have": "UTTO", "need": "DOT 4", "figures": "dry=19"}

@@ -7,6 +7,7 @@ import unicodedata
 from pathlib import Path
 from typing import Any
 
+import pytest
 from textual.binding import Binding
 from textual.pilot import Pilot
 from textual.widgets import Input
@@ -14,6 +15,7 @@ from textual.widgets import Input
 from catalog.orings.prior import Built
 from models import machines
 from models.database import open_workshop
+from models.errors import WorkshopUnavailableError
 from models.fits import fit_records
 from tests.tui.counter import STORABLE, Shown, keys, settle, shown, toasts, write
 from tests.tui.groove.opened import fill, measured
@@ -158,7 +160,9 @@ async def test_typing_narrows_and_a_new_place_can_be_named(tmp_path: Path) -> No
         assert chosen is not None
         assert chosen.position.name == "strainer cover ring"
         await write(pilot, "no such place")
-        assert "No match." in shown(pilot)
+        # In the field the letter would be typed.
+        assert "No match. Esc: N names a new" in shown(pilot)
+        assert "Next: Esc: N names a new position" in shown(pilot)
         await keys(pilot, "enter")
         assert "Highlight a position first" in toasts(pilot)
         await write(pilot, "")
@@ -286,7 +290,7 @@ async def test_a_critical_place_asks_once_more_before_a_kit_takes_its_ring(tmp_p
 async def test_how_it_went_is_said_by_one_key_and_counts_when_measuring_there(tmp_path: Path) -> None:
     async with at_positions(tmp_path) as pilot:
         await keys(pilot, "escape", "x")
-        assert "How did the old ring go?" in shown(pilot)
+        assert "How did the old ring hold up?" in shown(pilot)
         await keys(pilot, "escape")
         assert [row.went for row in records(tmp_path)] == [None, None]
         await keys(pilot, "x", "space", "space", "space", "enter")
@@ -374,3 +378,17 @@ async def test_a_ring_that_went_on_a_kit_is_not_the_next_positions(tmp_path: Pat
         assert not any(slots(pilot)), "that ring was the strainer's"
         await keys(pilot, "f8")
         assert slots(pilot)[:3:2] == ["24.9", "3.53"], "one key brings it back"
+
+
+async def test_what_could_not_be_read_is_not_said_to_be_read_for_ever(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def away(_: object) -> None:
+        raise WorkshopUnavailableError("The server is away.", "Wait.")
+
+    monkeypatch.setattr("tui.screens.position.records.positions", away)
+    async with at_positions(tmp_path) as pilot:
+        await write(pilot, "pump")
+        await settle(pilot)
+        assert "The workshop could not be read." in shown(pilot)
+        assert "Reading" not in shown(pilot)

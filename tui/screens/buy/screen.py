@@ -31,7 +31,7 @@ from tui.screens.operating import Operating
 from tui.widgets.answer_band import AnswerBand
 from tui.widgets.buy.trade_off import Point, TradeOff
 from tui.widgets.cells import clean
-from tui.widgets.rows import READING, Row, Rows
+from tui.widgets.rows import READING, UNREAD, Row, Rows
 from tui.widgets.sketch import Sketch
 from tui.widgets.time_line import time_lines
 
@@ -69,6 +69,8 @@ class BuyScreen(Operating):
         self.reads = True
         # The lists of which is known what they hold, or that nobody has made them yet.
         self._read_of = {"plan"}
+        # The lists that could not be read when that was tried last.
+        self._unread: set[str] = set()
         self._shorts: tuple[Short, ...] = ()
         self._left_out: set[int | None] = set()
         self._by_date = True
@@ -159,16 +161,17 @@ class BuyScreen(Operating):
             stay = self._row_keys[self.rows.cursor]
         self.reads = False
         self._read_of.add("short")
+        self._unread = set() if shorts is not None else {"short", "orders", "keep"}
         if shorts is None:
             self._shorts = ()
             self._show()
-            self.rows.empty = "The workshop could not be read."
-            self.rows.refresh()
             return
         self._shorts = shorts
         # Read just now, so the database is open.
         self._today = self.buying.today()
         orders = await self.ask(partial(self.buying.orders, open_only=not self._all))
+        if orders is None:
+            self._unread.add("orders")
         self._orders = orders or ()
         self._read_of.add("orders")
         if self._view == "keep":
@@ -192,7 +195,8 @@ class BuyScreen(Operating):
                 self._entries = entries.order_entries(self._orders, today)
             case _:
                 self._entries = entries.keep_entries(self._keeping)
-        self.rows.empty = EMPTY[self._view] if self._view in self._read_of else READING
+        known = EMPTY[self._view] if self._view in self._read_of else READING
+        self.rows.empty = UNREAD if self._view in self._unread else known
         self.set_class(self._view == "keep", "-keep")
         self.rows.set_columns(COLUMNS[self._view])
         self._row_keys = tuple(entries.keyed(self._entries))
@@ -210,9 +214,9 @@ class BuyScreen(Operating):
     def _say(self) -> None:
         """The line of views, and the open one in one line."""
         counts = {
-            "short": "" if self.reads else f" {len(self._shorts)}",
+            "short": "" if self.reads or "short" in self._unread else f" {len(self._shorts)}",
             "plan": "" if self._plan is None else f" {len(self._plan.orders)}",
-            "orders": "" if self.reads else f" {len(self._orders)}",
+            "orders": "" if self.reads or "orders" in self._unread else f" {len(self._orders)}",
             "keep": "",
         }
         parts = []

@@ -334,8 +334,10 @@ class CatalogScreen(Operating):
         self._groups.action_step(1)
 
     def action_clear(self) -> None:
-        """Empty the filter."""
-        self.query_one("#filter", Input).value = ""
+        """Empty the filter, and take what is typed next: in the list a digit is a key."""
+        field = self.query_one("#filter", Input)
+        field.value = ""
+        self.set_focus(field)
         self._groups.index = 0
 
     def action_find(self) -> None:

@@ -142,6 +142,8 @@ class FindScreen(Area):
         self._show(at)
 
     def _page(self, text: str, offset: int) -> Page:
+        if self.kitwright.unit == "in":
+            text = search.sizes.in_inches(text)
         return self.kitwright.workshop.read(
             lambda session: search.searching.search(session, text, limit=BLOCK, offset=offset)
         )
@@ -199,6 +201,8 @@ class FindScreen(Area):
 
     def _unit_flipped(self) -> None:
         self._show_about()
+        # A bare length is another one now.
+        self._search(keep=True)
 
     def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
         """Show what belongs to the highlighted row, and look ahead."""
@@ -241,16 +245,18 @@ class FindScreen(Area):
         if hit.size_key:
             return f"Enter puts {orings.sizes.label_of(hit.size_key)} on a kit"
         if str(hit.where) == "item":
-            return f"not a ring: {key('shelf')} Shelf has it, {key('kits')} Kits adds it to a job"
-        return f"not a ring: {key('buy')} Buy orders it once a kit is short of it"
+            return f"no ring: {key('kits')} Kits puts it on a job, {key('shelf')} Shelf has where it lies"
+        return f"no ring: put it on a job in Kits ({key('kits')}), and Buy ({key('buy')}) orders it"
 
     def on_rows_chosen(self) -> None:
         """Take the row."""
         self.action_accept()
 
     def action_clear(self) -> None:
-        """Empty the search."""
-        self.query_one("#find-text", Input).value = ""
+        """Empty the search, and take what is typed next: in the list a digit is a key."""
+        field = self.query_one("#find-text", Input)
+        field.value = ""
+        self.set_focus(field)
 
     def action_find(self) -> None:
         """Go to the field."""

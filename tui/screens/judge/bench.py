@@ -8,6 +8,7 @@ from typing import ClassVar
 from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
+from textual.widgets import Input
 
 from tui.screens.judge.ruling import Ruling
 from tui.widgets.rows import Rows
@@ -45,6 +46,16 @@ class Bench(Widget):
     def rows(self) -> Rows:
         """The list that the arrows move in."""
         return self.query_one(Rows)
+
+    @property
+    def first_input(self) -> Input | None:
+        """The first field to type in that is asked for."""
+        return next((field for field in self.query(Input) if field.parent and field.parent.display), None)
+
+    @property
+    def first(self) -> Widget | None:
+        """Where one begins anew."""
+        return self.first_input
 
     @property
     def ruling(self) -> Ruling:

@@ -88,7 +88,7 @@ class FluidPanel(Panel):
         if found is None:
             return nothing(self.EMPTY, reader.notes)
         verdict, lines = found.verdict, [line for one in found.answers for line in _lines(one)]
-        told = [(one.verdict, one.bare) for one in found.answers]
+        told = [(one.verdict, one.danger) for one in found.answers]
         if figured is not None:
             verdict = max((found.verdict, figured.verdict), key=list(_MARKS).index)
             lines += _figure_lines(figured)

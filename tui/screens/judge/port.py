@@ -73,6 +73,11 @@ class PortPanel(Panel):
             self._book = found
             self._judge_again()
 
+    @property
+    def first(self) -> Widget | None:
+        """The drawings: what is seen comes before what is measured."""
+        return self.field("seal")
+
     def drawing(self) -> Widget:
         """The five looks of a seal."""
         return SectionText(Drawn("port"), classes="ruling-picture")

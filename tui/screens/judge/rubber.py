@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 _MARKS = {
     "suitable": Mark.GOOD,
     "with care": Mark.CARE,
+    "doubtful": Mark.CARE,
     # Nothing that could be measured here would tell; the word says that it is not known.
     "not known": Mark.BAD,
     "unsuitable": Mark.BAD,
@@ -89,18 +90,23 @@ def _ruling(found: RubberAnswer, reader: Reader) -> Ruling:
     assert found.fluid is not None
     assert found.service is not None
     verdicts = found.judged
-    says = (f"In {found.fluid.name}.", found.fluid.note or "", found.service.at_room_alone)
+    ice = "" if found.freezing is None else found.freezing.rule
+    says = (f"{found.met}.", ice, found.fluid.note or "", found.service.at_room_alone)
     lines = tuple(map(_reason, verdicts[0].reasons)) if len(verdicts) == 1 else tuple(map(_line, verdicts))
     bars = tuple(_bar(one, found.service) for one in verdicts)
     return Ruling(*_answer(found), tuple(filter(None, says)), lines, bars, reader.notes)
 
 
 def _answer(found: RubberAnswer) -> tuple[Mark, str]:
-    good = [one.family for one in found.allowed or () if one.suitability == "suitable"]
+    good, care, doubtful = (
+        ", ".join(one.family for one in found.allowed or () if one.suitability == how)
+        for how in ("suitable", "with care", "doubtful")
+    )
     if good:
-        return Mark.GOOD, ", ".join(good)
-    if found.allowed:
-        return Mark.CARE, f"with care: {', '.join(one.family for one in found.allowed)}"
+        return Mark.GOOD, good
+    if care or doubtful:
+        told = (("with care", care), ("doubtful", doubtful))
+        return Mark.CARE, "; ".join(f"{how}: {which}" for how, which in told if which)
     if found.not_known:
         return Mark.MEASURE, "not known, ask the ring's maker"
     return Mark.BAD, "never use it here" if len(found.never or ()) == 1 else "no rubber may be used"
@@ -122,5 +128,5 @@ def _bar(verdict: RubberVerdict, service: RubberService) -> TemperatureBar:
     row = orings.rubber_tables.families()[orings.rubber_tables.Family(verdict.family)]
     return TemperatureBar(
         *(verdict.family, row.t_min_c, row.t_max_c, row.t_max_short_c, service.coldest_c, service.hottest_c),
-        verdict.suitability in ("suitable", "with care"),
+        verdict.suitability in ("suitable", "with care", "doubtful"),
     )

@@ -27,7 +27,7 @@ from tui.steady import BUILDING
 from tui.widgets.answer_band import CUT_SHOWN_BY, AnswerBand
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
-from tui.widgets.judge.ask_field import AskInput
+from tui.widgets.judge.ask_field import AskInput, PickField
 from tui.widgets.rows import Rows
 
 if TYPE_CHECKING:
@@ -234,7 +234,7 @@ class JudgeScreen(Area):
             return panel.query_one(FilterInput)
         if panel is None or (last is not None and last.is_attached and last.is_on_screen):
             return last
-        return next((field for field in panel.query(AskInput) if field.parent and field.parent.display), None)
+        return panel.first_input
 
     def next_words(self) -> str | Content:
         """What Enter does where the keys stand."""
@@ -251,8 +251,11 @@ class JudgeScreen(Area):
             self.say(f"Something is typed already. {key('clear')} empties it, then {key('fill')} fills in the example.")
 
     def action_clear(self) -> None:
-        """Empty every field, or bring back what was emptied."""
+        """Empty every field, from a field with the focus in the first; or bring back what was emptied."""
         if self.panel is not None and self.panel.clear():
+            # From the list or the top row letters are keys, and stay so.
+            if isinstance(self.focused, (AskInput, PickField)):
+                self.set_focus(self.panel.first)
             self.say(f"Emptied. {key('clear')} again brings it back.")
 
     def action_picture(self) -> None:

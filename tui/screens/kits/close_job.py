@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
+from fractions import Fraction
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from textual.widgets import Input
@@ -12,6 +13,7 @@ import models
 from models import kitting
 from tui.answers.jobs import not_done_of
 from tui.answers.kits import books_words, in_words
+from tui.answers.levels import over_filled
 from tui.fields.became import WhatBecame
 from tui.fields.field import Asked, FieldError
 from tui.fields.hour_meter import HOURS
@@ -93,7 +95,9 @@ def became(closing: Closing, parts: Sequence[Part]) -> WhatBecame:
 def told_of(books: Books) -> str:
     """What a fluid takes, what was picked of it and what was poured."""
     marks = f"takes {in_words(books.low_ul, 'ul')} to {in_words(books.full_ul, 'ul')}"
-    return clean(f"{books.title} {marks}. {books_words(books.picked_ul, books.poured_ul)}")
+    out = f" {in_words(books.let_out_ul, 'ul')} let out again." if books.let_out_ul else ""
+    over = f" ! {over_filled(Fraction(books.over_ul))}" if books.over_ul else ""
+    return clean(f"{books.title} {marks}. {books_words(books.picked_ul, books.poured_ul)}{out}{over}")
 
 
 def left_words(closing: Closing) -> str:

@@ -95,12 +95,15 @@ def _line_words(need: NeedView, line: LineView) -> list[str]:
     shown = answers.kits.line_of(line, need)
     told = f"{answers.kits.need_of(need).look_first(shown)}{shown.told}"
     here = shown.rubber_here
-    return [told, *([line.reason] if line.reason else []), *([here.words] if here is not None else [])]
+    untold = f"! {answers.kits.rubber_open(need)}" if line.rubber and answers.kits.rubber_open(need) else ""
+    return [told, *filter(None, (line.reason, here.words if here is not None else "", untold))]
 
 
 def _need_words(need: NeedView) -> list[str]:
     words = [f"{need.title}: {amount(need.wanted, need.counted_in)} wanted, "
              f"{amount(need.short, need.counted_in)} short"]  # fmt: skip
+    if untold := answers.kits.rubber_open(need):
+        words.append(f"! {untold}")
     if filled := answers.kits.need_of(need).filled:
         words.append(filled)
     if need.probability is not None:

@@ -14,7 +14,7 @@ from catalog import fluids
 from tui.answers.kits import NeedAdded
 from tui.bound import bind
 from tui.fields.field import Asked, FieldError
-from tui.needing import FIELDS, KINDS, Needed, read
+from tui.needing import FIELDS, KINDS, Needed, fluid_named, read
 from tui.operations.registry import operation
 from tui.screens.area import Area
 from tui.screens.closing import Sheet
@@ -34,7 +34,7 @@ HINTS = {
     "class-fastener": "M10 × 1.5 × 30", "grade": "any, if left empty", "grade-fluid": "10W-30",
     "grade-fastener": "8.8",
     "asks": "classes, comma between", "asks-sealant": "must resist: oil, fuel",
-    "count": "1", "spares": "0", "title": "its name on the kit, optional",
+    "count": "1", "spares": "0", "title": "name on the kit, optional",
 }  # fmt: skip
 LABELS = {field.name: field.label for kind in KINDS for field in FIELDS[kind]}
 NOWHERE = "no position"
@@ -205,6 +205,9 @@ def _echo(kind: str, key: str, text: str, asked: Asked) -> str:
     if said:
         return f"= {said}"
     if kind == "fluid" and key in ("class", "grade"):
-        found = fluids.classes.get(text)
-        return "not in the tables: taken as the shop's own" if found is None else f"= {found.code}: {found.description}"
+        named, grade = fluid_named(text) if key == "class" else (text, "")
+        found = fluids.classes.get(named)
+        if found is None:
+            return "not in our tables; kept as typed"
+        return f"= {found.code}{f', {grade}' if grade else ''}: {found.description}"
     return ""

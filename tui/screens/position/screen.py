@@ -29,7 +29,7 @@ from tui.screens.position.records import Head, Listed, Place
 from tui.screens.position.words import BUILT, on_record, told
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
-from tui.widgets.rows import ANNOTATED, READING, Column, Row, Rows
+from tui.widgets.rows import ANNOTATED, READING, UNREAD, Column, Row, Rows
 
 if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
@@ -86,6 +86,7 @@ class PositionScreen(Area):
         self._ring = size
         self._evidence = evidence
         self._all: tuple[Listed, ...] | None = None
+        self._unread = False
         self._machines: Mapping[int, MachineRow] = {}
         self._pictured: screens.position.records.Pictured = frozenset()
         self._found: list[Listed | Head] = []
@@ -127,8 +128,9 @@ class PositionScreen(Area):
         workshop = self.kitwright.workshop
         await self._session.read_again(workshop)
         found = await self.ask(screens.position.records.positions, workshop)
+        self._unread = found is None
         if found is None:
-            self.rows.empty = "The workshop could not be read."
+            self.rows.empty = UNREAD
             self.rows.refresh()
             return
         self._all, self._machines, self._pictured = found
@@ -161,8 +163,8 @@ class PositionScreen(Area):
 
     def _none(self, words: Sequence[str]) -> str:
         if self._all is None:
-            return READING
-        name = plain("new")
+            return UNREAD if self._unread else READING
+        name = plain("new") if self.rows.has_focus else f"Esc: {plain('new')}"
         return f"No match. {name} names a new position." if words and self._machines else (
             f"No machine yet. {name} adds one."
         )  # fmt: skip
@@ -247,7 +249,8 @@ class PositionScreen(Area):
         """Where Enter measures a ring for."""
         one = self.chosen
         if one is None:
-            return f"{plain('new')} names a new position"
+            # In the field the letter would be typed.
+            return f"{'' if self.rows.has_focus else 'Esc: '}{plain('new')} names a new position"
         esc = "Esc: back to the ring" if self.rows.has_focus else "Esc: to the list"
         return f"Enter measures a ring for {one.position.name}; {esc}"
 

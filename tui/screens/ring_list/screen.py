@@ -55,6 +55,8 @@ class Stopped(Exception):  # noqa: N818 - no error: somebody asked for it
 class RowsInput(FilterInput):
     """A file's name; what is pasted in several lines are the rows themselves."""
 
+    TAKES_LINES: ClassVar = True
+
     BINDINGS: ClassVar[list[BindingType]] = [
         bind("take", "screen.accept", "Read", show=True, id="ring_list.read",
              tooltip="Read the file, or measure the highlighted ring where no name is typed"),

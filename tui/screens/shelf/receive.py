@@ -37,6 +37,7 @@ NAMED = ("item", "bin")
 NEW = tuple(one.name for one in OF_A_NEW_ITEM)
 LAST = "class"
 """Asked after how much: a bin that is typed on from the item's name must not become the item's class."""
+FILTER_CLASS = "as spin-on 1-12 UNF, 10 µm"
 # Before the workshop is asked what a name is.
 REST = 0.05
 
@@ -164,6 +165,11 @@ class ReceiveForm(Form):
         self._asks = {*item.missing, *(name for name in self._asks if not item.known and self._typed(name))}
         for name in NEW:
             self.query_one(f"#row-{name}").set_class(name not in self._asks, "spare")
+        if LAST in self._asks:
+            asked = next(one for one in self._operation.typed if one.name == LAST)
+            self.query_one(f"#{LAST}", Input).placeholder = (
+                f"its class, {FILTER_CLASS}" if item.kind == "filter" else asked.hint(self._asked)
+            )
         known = replace(self._asked, values={"item": item} if item.counted_in != EACH else {})
         amount = next(one for one in self._operation.typed if one.name == "quantity")
         self.query_one("#quantity", Input).placeholder = amount.hint(known)

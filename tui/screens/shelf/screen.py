@@ -287,9 +287,11 @@ class ShelfScreen(ShelfOperations, Area):
         self.query_one("#search", Input).focus()
 
     def action_clear(self) -> None:
-        """Empty the search, and show all again after a scan."""
+        """Empty the search, show all again after a scan, and take what is typed next: in the list a digit is a key."""
         only, self._only = self._only, None
-        self.query_one("#search", Input).value = ""
+        field = self.query_one("#search", Input)
+        field.value = ""
+        self.set_focus(field)
         if only is not None:
             self._search()
 
