@@ -251,3 +251,10 @@ def test_where_the_look_decides_no_ring_is_named_before_it_is_said(kitwright: Co
     told = kitwright(*readings, "--condition", "swollen").out.splitlines()[0]
     assert "AS568-214" in told
     assert not told.startswith("Not yet")
+
+
+@pytest.mark.parametrize("outside", ["20", "40"])
+def test_what_the_others_make_of_a_reading_is_the_formulas_own_figure(kitwright: CommandLine, outside: str) -> None:
+    # Geometry: OD = ID + 2 × width = 25 + 2 × 3.5.
+    told = kitwright("ring", "--id", "25", "--od", outside, "--width", "3.5").out
+    assert "OD = ID + 2 × width). Take the OD again: by the others it is about 32.00 mm." in told

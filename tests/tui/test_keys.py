@@ -184,6 +184,19 @@ async def test_a_digit_is_the_fields_for_a_second_after_it(tmp_path: Path, monke
         assert app.current_mode == "judge"
 
 
+async def test_a_digit_leaves_no_page_while_a_word_among_fields_has_the_keys(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("tui.app.DIGIT_REST", 0.0)
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await keys(pilot, "ctrl+g")
+        for chip in ("#groove-motion", "#groove-tool", "#groove-kind", "#groove-view"):
+            app.screen.query_one(chip).focus()
+            await keys(pilot, "2", "5")
+            assert type(app.screen).__name__ == "GrooveScreen", chip
+
+
 async def test_the_letter_for_quit_ends_nothing_from_a_help_page(tmp_path: Path) -> None:
     app: KitwrightApp = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -167,8 +167,8 @@ class TorqueAnswer(Answer):
     `asked`: by what, and `understood`: how that was read, in both units. `proof_load_printed`: a table prints it;
     else it is stress area times stress. `stress_mpa`: of the clamp load over the stress area. `overloaded`: over the
     proof load at typical friction, `may_overload`: at the least friction. `too_loose`: below 40 % of it, so that
-    the joint hardly clamps. `overload`: where figure and thread are not in the same condition. `conditions`: the same torque
-    in each condition. `warnings`: worst first. `proof`: what the proof load rests on.
+    the joint hardly clamps. `overload`: where figure and thread are not in the same condition. `conditions`: the same
+    torque in each condition. `warnings`: worst first. `proof`: what the proof load rests on.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.torque/2"

@@ -100,7 +100,7 @@ class GrooveScreen(Area):
         texts = self._draft.texts
         with Horizontal(id="groove-desk"):
             with Vertical(id="groove-left"):
-                yield Choice(KIND_WORDS, id="groove-kind")
+                yield Choice(KIND_WORDS, by_letter=True, id="groove-kind")
                 yield PickField("The ring", MOTION_WORDS, id="groove-motion")
                 yield PickField("Read with", TOOL_WORDS, id="groove-tool")
                 with VerticalScroll(id="groove-fields", can_focus=False):
@@ -111,7 +111,7 @@ class GrooveScreen(Area):
                 yield GroovePicture(id="groove-picture")
             with Vertical(id="groove-right"):
                 yield Told(cut=CUT_SHOWN_BY, id="groove-answer")
-                yield Choice(VIEWS, id="groove-view")
+                yield Choice(VIEWS, by_letter=True, id="groove-view")
                 yield Rows(lists.columns(self._view, self.kitwright.unit), loads=False, id="groove-rows")
                 yield FigureBars(id="groove-bars")
         self._start = dict(texts)

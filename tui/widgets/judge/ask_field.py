@@ -179,6 +179,16 @@ class PickField(Widget, can_focus=True):
     def say(self, echo: str, error: str) -> None:
         """A picked word needs no echo and cannot be wrong."""
 
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Digits: among fields they were meant for one of them, and open no area."""
+        return character is not None and character.isdigit()
+
+    def on_key(self, event: events.Key) -> None:
+        """Keep a digit from the screen's keys."""
+        if self.check_consume_key(event.key, event.character):
+            event.stop()
+            event.prevent_default()
+
     def action_step(self, step: int) -> None:
         """Take the next or the previous word, round and round."""
         self.index = (self.index + step) % len(self._words)
