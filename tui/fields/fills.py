@@ -219,7 +219,7 @@ HELD: Final = Volumes(
 DRAINED: Final = Volumes("drained", "Drained", "what came out", what="came out")
 POURED: Final = Pours("poured", "Poured", "fresh fluid, each pour", what="6 qt, 5 qt, 1 L reused")
 REUSED: Final = Volumes("reused", "Back in", "drained fluid poured back clean", what="drained, clean")
-LET_OUT: Final = Volumes("let_out", "Let out", "what came out again after pouring", what="after pouring: too much")
+LET_OUT: Final = Volumes("let_out", "Let out", "what came out again after pouring", what="too much")
 PACKS: Final = Packs("packs", "Packs", "packs there are", what="1 gal=2, 1 qt; empty: the usual ones")
 TALLIED: Final[Mapping[str, Volumes]] = {
     "poured": Volumes("poured", "Poured", "what was poured in from a pack; may be given again", what="from packs",

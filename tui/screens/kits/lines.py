@@ -95,7 +95,9 @@ def _line_words(need: NeedView, line: LineView) -> list[str]:
     shown = answers.kits.line_of(line, need)
     told = f"{answers.kits.need_of(need).look_first(shown)}{shown.told}"
     here = shown.rubber_here
-    untold = f"! {answers.kits.rubber_open(need)}" if line.rubber and answers.kits.rubber_open(need) else ""
+    # Why a line stands as it does says already that no rubber was asked for.
+    rubber = answers.kits.rubber_open(need) if line.rubber and not line.reason else ""
+    untold = f"! {rubber}" if rubber else ""
     return [told, *filter(None, (line.reason, here.words if here is not None else "", untold))]
 
 
