@@ -95,7 +95,7 @@ def sizes_called(text: str) -> tuple[RingSize, ...]:
     """
     if "/" not in text or len(text) > _LONGEST:
         return ()
-    plain = re.sub(r"\b(?:inch(?:es)?|in|id|od|c/s|cs)\b\.?|[\"”″]|''", " ", text.lower().replace("⁄", "/"))
+    plain = re.sub(r"(?:\b|(?<=\d))(?:inch(?:es)?|in|id|od|c/s|cs)\b\.?|[\"”″]|''", " ", text.lower().replace("⁄", "/"))
     figures = [_figure(part) for part in re.split(r"\s*(?:[x×*]|\bby\b)\s*", plain.strip())]
     known = [figure for figure in figures if figure is not None]
     if len(known) != len(figures) or not 2 <= len(known) <= 3:

@@ -8,6 +8,7 @@ from functools import cache
 from operator import itemgetter
 from typing import Final, NamedTuple
 
+from catalog.orings.fractions import sizes_called
 from catalog.orings.sizes import all_sizes
 
 PER_MM: Final = 10_000
@@ -32,7 +33,14 @@ class Near(NamedTuple):
 
 
 def near(text: str) -> Near | None:
-    """The dimensions in the text, the smaller one the width; None where there are none that a ring could have."""
+    """The dimensions in the text, the smaller one the width; None where there are none that a ring could have.
+
+    Trade fractions (`1 x 1/8 in`) are the name of a size: what is near is near that size, not near the fractions.
+    """
+    called = sizes_called(text)
+    if len(called) == 1:
+        inner, width = (round(one * PER_MM) for one in (called[0].id_mm, called[0].cross_section_mm))
+        return Near(inner, width, _off(inner), _off(width), "")
     pair = _PAIR.search(text)
     if pair is None:
         return None
@@ -51,7 +59,7 @@ def in_inches(text: str) -> str:
     pair = _PAIR.search(text)
     if pair is None or any(pair.group(2, 4)):
         return text
-    return f"{text[: pair.end()]} in{text[pair.end() :]}"
+    return f"{text[: pair.end(3)]} in{text[pair.end(3) :]}"
 
 
 def _off(length: int) -> int:

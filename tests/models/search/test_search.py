@@ -236,6 +236,16 @@ def test_what_is_found_is_what_reading_every_row_finds(workshop: Workshop, tmp_p
             assert {hit.number for hit in search(session, text, limit=WINDOW).rows} == expected, text
 
 
+@pytest.mark.parametrize("typed", ["1in x 1/8in", "1 x 1/8", "1 x 1-1/4 x 1/8 in"])
+def test_trade_fractions_are_the_size_that_they_name(typed: str) -> None:
+    # AS568 size chart: -214 is sold as 1 × 1-1/4 × 1/8 in and measures 0.984 × 0.139 in.
+    wanted = near(typed)
+    assert wanted is not None
+    found = sizes_near(wanted)
+    assert min(found, key=found.__getitem__) == "as568:214"
+    assert near("9/16-18") is None
+
+
 @pytest.mark.parametrize(
     ("typed", "read"),
     [
