@@ -174,7 +174,7 @@ def _kit(workshop: Workshop) -> tuple[str, int]:
 def test_a_kit_uses_the_shops_own_rule_and_says_so(where: str) -> None:
     workshop = open_workshop(where)
     tried, job = _kit(workshop)
-    assert "nothing says that Orchard-1 may be used where UTTO is asked" in tried
+    assert "no rule lets Orchard-1 be used where UTTO is asked" in tried
     with workshop.write() as session:
         fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="allowed", condition="sprayers only")
         view = kits.allocate(session, act(), job)

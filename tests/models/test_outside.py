@@ -87,7 +87,7 @@ def test_a_line_of_over_a_megabyte_is_none(tmp_path: Path, take: Callable[[Path]
     file = tmp_path / "list.csv"
     for text in (f"{HEAD}A,{'x' * 1_100_000}\n", "machine,position,size\n" + '"x","y\n' * 200_000):
         file.write_text(text)
-        with pytest.raises(InvalidInputError, match=r"over 1 MB|no CSV"):
+        with pytest.raises(InvalidInputError, match=r"over 1 MB|not CSV"):
             take(file)
 
 

@@ -64,8 +64,10 @@ JUDGED: tuple[tuple[str, dict[str, str], tuple[str, ...], tuple[str, ...]], ...]
 
 
 def answer(pilot: Pilot[Any]) -> str:
-    """What stands right of the fields, as one line."""
-    right = [line.rpartition(DIVIDER)[2] for line in shown(pilot).splitlines() if DIVIDER in line]
+    """What stands in the answer's band and right of the fields, as one line."""
+    lines = shown(pilot).splitlines()
+    band = lines[1 : next((i for i, line in enumerate(lines) if "Viscosity" in line), 1)]
+    right = band + [line.rpartition(DIVIDER)[2] for line in lines if DIVIDER in line]
     return re.sub(r"\s+", " ", " ".join(right))
 
 

@@ -84,7 +84,7 @@ async def test_readings_go_into_the_field_in_hand_and_the_next_takes_the_focus(
         instrument.send(b"911\r")
         await until(app, "no reading to send (911)", said)
         instrument.send(b"garbage\r")
-        await until(app, "'garbage', which is no reading", said)
+        await until(app, "'garbage', which is not a reading", said)
         # Where no field has the focus no letter of it may act as a key.
         await keys(pilot, "f3")
         app.screen.set_focus(None)

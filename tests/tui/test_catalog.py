@@ -84,7 +84,7 @@ async def test_a_row_from_memory_says_so_in_words(tmp_path: Path) -> None:
         await write(pilot, "memory")
         assert app.screen.rows.count == sum(size.standing is Standing.MEMORY for size in all_sizes())  # type: ignore[attr-defined]
         assert "Unchecked row" in shown(pilot)
-        assert "compare it with a published table before you buy" in shown(pilot)
+        assert "compare with a published table first" in shown(pilot)
 
 
 async def test_hostile_text_finds_nothing_and_says_so(tmp_path: Path) -> None:

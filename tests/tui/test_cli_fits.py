@@ -116,7 +116,7 @@ def test_bad_rows_are_told_and_the_good_ones_taken(kitwright: CommandLine, data:
     [
         (("--import", "-", "--theirs", "x"), b"", "--theirs: 'x' is not a line number"),
         (("--import", "-", "--theirs", "2", "--ours", "2"), b"", "line 2 is both"),
-        (("--import", "-"), b"\xff\xfea", "no UTF-8"),
+        (("--import", "-"), b"\xff\xfea", "not UTF-8"),
         (("--import", "-"), b"machine,position\n", "no column size"),
         (("--import", "-", "--ours", "9"), b"machine,position,size\n", "Line 9 is in no conflict"),
         (("--import", "nowhere.csv"), b"", "can't be read"),

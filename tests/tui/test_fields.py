@@ -141,7 +141,7 @@ def test_a_spoilt_file_of_units_counts_as_none(told: str) -> None:
         (Day("day", "Day"), "2026-02-30", "is not a day"),
         (Flag("so", "So"), "perhaps", "type y or n"),
         (Text("why", "Why", what="a reason"), " ", "Nothing is typed; type a reason."),
-        (Text("why", "Why"), "a" * 501, "more than the 500"),
+        (Text("why", "Why"), "a" * 501, "at most 500 are kept"),
         (Text("why", "Why"), "a\x00b", "can't be printed"),
         (Torque("t", "T"), "40 lb", "is half a torque"),
         (Volume("v", "V"), "3 oz", "type fl oz"),

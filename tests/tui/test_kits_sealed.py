@@ -59,7 +59,7 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         await keys(pilot, "r")
         assert app.screen.query_one("#sealed-at", Input).value == "now"
         assert said(app, "#sealed-at-says") == "Sealed today 12:00, cured tomorrow 12:00."
-        for typed, problem in (("12:01", "Today 12:01 is still to come; it is 12:00 now."), ("noon", "is no time")):
+        for typed, problem in (("12:01", "Today 12:01 is still to come; it is 12:00 now."), ("noon", "is not a time")):
             await write(pilot, typed)
             await keys(pilot, "enter")
             assert problem in said(app, "#sealed-at-says")

@@ -259,7 +259,7 @@ async def test_an_area_that_fails_is_opened_afresh_and_the_others_stay(
         assert isinstance(app.screen, ShelfScreen)
         assert app.screen is not failed
         assert not failed.is_attached
-        assert "opened afresh" in toasts(pilot)
+        assert "opened again" in toasts(pilot)
         assert "O-ring AS568-214" in shown(pilot)
         await keys(pilot, "f2")
         assert app.screen.query(Input).first().value == "24.9"

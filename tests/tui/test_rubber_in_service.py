@@ -93,7 +93,7 @@ def test_a_rubber_that_nobody_asked_for_is_never_taken_in_silence(tmp_path: Path
     told = [need_of(one).rubber_open for one in (open_, asked, short)]
     assert told == ["NBR 70 taken; rubber not judged: which fluid?", None, None]
     assert "    ! NBR 70 taken; rubber not judged: which fluid?" in need_of(open_).words()
-    assert "! NBR 70 taken; rubber not judged: which fluid?" in explain(KitLine(open_, open_.lines[0]))
+    assert "the need names no rubber: check that this one stands the fluid" in explain(KitLine(open_, open_.lines[0]))
     assert "! NBR 70 taken; rubber not judged: which fluid?" in explain(KitLine(open_, None))
     # Where a fluid is said of its position, the line's own verdict stands instead.
     need = open_._replace(meets="UTTO")

@@ -292,7 +292,7 @@ class FilterShop(Answer):
         if self.offers:
             lines = [f"{self.summary}:", *self._table(), *_doubts((one.name, one) for one in self.offers)]
         else:
-            does = "fits" if self.housing else "answers to this"
+            does = "fits" if self.housing else "matches"
             lines = [f"None of {self.candidates} elements {does}. See --misses."]
         lines += ["", *self.untold()]
         if not self.housing:

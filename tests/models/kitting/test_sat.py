@@ -66,7 +66,7 @@ def test_only_a_place_for_a_ring_of_the_job_s_machine_is_taken(workshop: Worksho
         other = machines.add(session, act(), name="Loader").machine_id
         there = machines.add_position(session, act(), machine_id=other, name="inlet").position_id
         for place in (bench.sump, there):
-            with pytest.raises(InvalidInputError, match="no place for a ring"):
+            with pytest.raises(InvalidInputError, match="not a place for a ring"):
                 jobs.close(session, act(), bench.job, sat={bench.need: place})
         with pytest.raises(InvalidInputError, match="nobody said where it sat"):
             jobs.close(session, act(), bench.job, sat={bench.need + 1: bench.inlet})

@@ -209,13 +209,13 @@ def test_times_are_read_as_a_person_types_them() -> None:
         ("23:30", r"Today 23:30 is still to come; it is 16:00 now\. Type now, or"),
         ("2026-03-03 8:00", "Tomorrow 08:00 is still to come"),
         ("25:00", "“25:00” is not a time. Type it as now"),
-        ("13:00 pm", "is no time"),
+        ("13:00 pm", "is not a time"),
         ("yesterday", "“yesterday” does not say the hour. Type it as now"),
         ("2026-11-28", "“2026-11-28” does not say the hour."),
         ("1901-01-01 10:00", "The year 1901 can't be reckoned with. Type the year it was."),
-        ("2026-02-30 8:00", "is no time"),
-        ("noon", "is no time"),
-        ("٣:٣٠", "is no time"),
+        ("2026-02-30 8:00", "is not a time"),
+        ("noon", "is not a time"),
+        ("٣:٣٠", "is not a time"),
     ):
         with pytest.raises(InvalidInputError, match=said):
             moments.read(typed, MONDAY)

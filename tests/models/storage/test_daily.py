@@ -87,7 +87,7 @@ def test_a_command_makes_it_and_check_tells_its_age(
     assert kitwright("check", "--data", str(shop), "--json").json["backup"]["file"] == str(
         daily.folder_of(shop) / names(shop)[0]
     )
-    assert "made anew" in kitwright("check", "--demo").out
+    assert "made again if lost" in kitwright("check", "--demo").out
     monkeypatch.setattr(shutil, "disk_usage", lambda _: Usage(10**9, 10**9, 0))
     (daily.folder_of(shop) / names(shop)[0]).unlink()
     ended = kitwright("shelf", "list", "--data", str(shop))

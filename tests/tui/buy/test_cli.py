@@ -73,7 +73,7 @@ def test_from_order_to_ready(kitwright: CommandLine, shop: tuple[str, ...]) -> N
     conforms("buy", part.json)
     assert (part.json["orders"][0]["state"], part.json["kits"][0]["state"]) == ("part received", "short")
     rest = kitwright("buy", "receive", "1", *shop)
-    assert "Booked in. Kit of job 1, Pump leaks: ready." in rest.out
+    assert "Booked in. Order 1: all here. Kit of job 1, Pump leaks: ready." in rest.out
     assert kitwright("buy", "list", *shop).code == 1
     told = kitwright("buy", "list", "--all", *shop, "--json").json
     conforms("buy", told)

@@ -47,7 +47,7 @@ async def test_own_rules_are_said_used_withdrawn_and_undone_by_keys(tmp_path: Pa
         await settle(pilot)
         ruling = panel(pilot).ruling
         assert ruling.mark is Mark.CARE
-        assert "This rests on this shop's own rule." in " ".join(ruling.says)
+        assert "This rests on this shop's own rule" in " ".join(ruling.says)
         assert any(line.source == "this shop's own class" for line in ruling.lines)
         assert "entered by this shop" in next(line.source for line in ruling.lines if "for UTTO" in line.name)
 

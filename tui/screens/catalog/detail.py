@@ -26,7 +26,7 @@ def ring(entry: Entry | None, unit: str) -> Content:
     standing = f"{size.standing.words[0].upper()}{size.standing.words[1:]}"
     source = f". Source: {clean(size.source)}" if size.standing is not Standing.MEMORY else ""
     if not sure:
-        standing = "! Unchecked row: compare it with a published table before you buy"
+        standing = "! Unchecked row: compare with a published table first"
     od_mm = f"{size.od_mm:.2f} mm", f"{size.od_mm / 25.4:.3f} in"
     od = " = ".join(reversed(od_mm) if unit == "in" else od_mm)
     lines = [

@@ -184,8 +184,8 @@ class PickField(Widget, can_focus=True):
         return character is not None and character.isdigit()
 
     def on_key(self, event: events.Key) -> None:
-        """Keep a digit from the screen's keys."""
-        if self.check_consume_key(event.key, event.character):
+        """Keep a digit from an area's keys; a sheet has none, and may take what is typed on a word into a field."""
+        if not self.screen.is_modal and self.check_consume_key(event.key, event.character):
             event.stop()
             event.prevent_default()
 
