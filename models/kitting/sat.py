@@ -72,7 +72,7 @@ def say(session: Session, job: Job, places: Mapping[int, int]) -> None:
         return
     asked = {one.need_id for one in unplaced(session, job.id or 0)}
     if missing := sorted(set(places) - asked):
-        raise InvalidInputError(f"Need {missing[0]} has no ring whose place was not given.", "Look at the kit.")
+        raise InvalidInputError(f"Need {missing[0]} has no ring, or its place is known already.", "Look at the kit.")
     hold_all(session, Position, set(places.values()), "position")
     hold_all(session, Need, set(places), "need")
     for need_id, position_id in sorted(places.items()):

@@ -68,7 +68,7 @@ def test_only_a_place_for_a_ring_of_the_job_s_machine_is_taken(workshop: Worksho
         for place in (bench.sump, there):
             with pytest.raises(InvalidInputError, match="not a place for a ring"):
                 jobs.close(session, act(), bench.job, sat={bench.need: place})
-        with pytest.raises(InvalidInputError, match="nobody said where it sat"):
+        with pytest.raises(InvalidInputError, match="or its place is known already"):
             jobs.close(session, act(), bench.job, sat={bench.need + 1: bench.inlet})
 
 
