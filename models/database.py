@@ -14,7 +14,7 @@ from sqlmodel import Session
 
 from models import storage
 from models.acts import Clock, now
-from models.errors import PLAIN_FAULTS, WorkshopError, WorkshopUnavailableError
+from models.errors import PLAIN_FAULTS, WorkshopError, WorkshopUnavailableError, may_be_kept
 from models.storage import address, leftovers, locations, permissions, postgresql, sqlite, upgrade
 from models.storage.shares import on_network_share
 from models.storage.upgrade import CURRENT, Schema
@@ -112,7 +112,7 @@ class Workshop:
             unread = _UNREAD in str(fault) and self.wrong_value()
             raise unread or _in_words(fault, self.name, self.file) from fault
         except PLAIN_FAULTS as fault:
-            wrong = self.wrong_value()
+            wrong = self.wrong_value() if may_be_kept(fault) else None
             if wrong is None:
                 raise
             raise wrong from fault

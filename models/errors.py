@@ -6,6 +6,11 @@ PLAIN_FAULTS = (ValueError, LookupError, TypeError, ArithmeticError, AttributeEr
 """What a reader ends by where a value isn't what its column holds: a day that is none, a number that is text."""
 
 
+def may_be_kept(fault: Exception) -> bool:
+    """Whether a plain fault may come of a value that is kept: one of what was `typed` says so, and nobody looks."""
+    return not getattr(fault, "typed", False)
+
+
 class WorkshopError(Exception):
     """The root. `happened` and `to_do` are whole sentences; `title` heads the message on screen.
 

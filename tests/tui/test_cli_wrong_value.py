@@ -8,12 +8,14 @@ from pathlib import Path
 
 import pytest
 
-from models.database import open_workshop
+from models.database import Workshop, open_workshop
 from models.errors import InvalidInputError, WorkshopUnavailableError
 from models.shelf import stock_rows
 from tests.models.full import full_copy
+from tests.models.unguarded import unguarded
 from tests.tui.command_line import CommandLine
 from tui.exit_codes import ExitCode
+from tui.fields.field import FieldError
 
 WRONG = (
     # A day or a moment that is none.
@@ -50,19 +52,11 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def damaged(sound: Path, folder: Path, table: str, column: str, value: str) -> Path:
     """A copy in which every row holds that, or the last where no two may hold the same; its guards stand again."""
     file = Path(shutil.copy(sound, folder / "w.sqlite3"))
-    by_hand = sqlite3.connect(file)
-    by_hand.execute("PRAGMA ignore_check_constraints = ON")
-    guards = by_hand.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
-    for name, _ in guards:
-        by_hand.execute(f"DROP TRIGGER {name}")
-    try:
-        by_hand.execute(f"UPDATE {table} SET {column} = {value}")
-    except sqlite3.IntegrityError:
-        by_hand.execute(f"UPDATE {table} SET {column} = {value} WHERE id = (SELECT max(id) FROM {table})")
-    for _, sql in guards:
-        by_hand.execute(sql)
-    by_hand.commit()
-    by_hand.close()
+    with unguarded(file) as by_hand:
+        try:
+            by_hand.execute(f"UPDATE {table} SET {column} = {value}")
+        except sqlite3.IntegrityError:
+            by_hand.execute(f"UPDATE {table} SET {column} = {value} WHERE id = (SELECT max(id) FROM {table})")
     return file
 
 
@@ -89,6 +83,21 @@ def test_a_fault_of_another_cause_stays_what_it_is(sound: Path, tmp_path: Path) 
         raise KeyError("of ours")
     with pytest.raises(InvalidInputError), workshop.read():
         raise InvalidInputError("Not so.")
+    workshop.close()
+
+
+def test_for_what_was_typed_nobody_goes_through_all_that_is_kept(
+    sound: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    workshop = open_workshop(Path(shutil.copy(sound, tmp_path / "w.sqlite3")))
+    looked: list[Workshop] = []
+    monkeypatch.setattr(Workshop, "wrong_value", lambda workshop: looked.append(workshop))
+    with pytest.raises(FieldError), workshop.write():
+        raise FieldError("there is no item 'x'")
+    assert looked == []
+    with pytest.raises(KeyError), workshop.write():
+        raise KeyError("of ours")
+    assert looked == [workshop]
     workshop.close()
 
 

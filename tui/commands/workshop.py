@@ -31,7 +31,7 @@ def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
         on = "" if problem.go_on is None else f" {problem.go_on[0]}: kitwright {problem.go_on[1]}"
         raise UsageError(f"{problem}{on}{same_place(arguments) if on else ''}") from problem
     except models.errors.PLAIN_FAULTS as fault:
-        wrong = workshop.wrong_value()
+        wrong = workshop.wrong_value() if models.errors.may_be_kept(fault) else None
         if wrong is None:
             raise
         raise UsageError(str(wrong)) from fault

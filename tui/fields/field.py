@@ -23,8 +23,10 @@ Found = TypeVar("Found")
 class FieldError(ValueError):
     """What was typed can't be taken: one sentence on what is wrong and what to type instead.
 
-    `option`: the option it is about, where that is not the field's own.
+    `option`: the option it is about, where that is not the field's own. `typed`: it comes of nothing that is kept.
     """
+
+    typed: ClassVar[bool] = True
 
     def __init__(self, sentence: str, option: str = "") -> None:
         super().__init__(sentence)

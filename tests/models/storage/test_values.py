@@ -16,6 +16,7 @@ from models.storage import restore, sqlite, values
 from models.storage.check import check
 from models.tables import Table
 from tests.models.full import full_copy
+from tests.models.unguarded import unguarded
 
 
 @pytest.fixture(scope="module")
@@ -33,17 +34,9 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def damaged(sound: Path, folder: Path, *statements: str) -> Path:
     """A copy, changed by hand with every guard off; the append-only triggers stand again afterwards."""
     file = Path(shutil.copy(sound, folder / "w.sqlite3"))
-    by_hand = sqlite3.connect(file)
-    by_hand.execute("PRAGMA ignore_check_constraints = ON")
-    guards = by_hand.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
-    for name, _ in guards:
-        by_hand.execute(f"DROP TRIGGER {name}")
-    for statement in statements:
-        by_hand.execute(statement)
-    for _, sql in guards:
-        by_hand.execute(sql)
-    by_hand.commit()
-    by_hand.close()
+    with unguarded(file) as by_hand:
+        for statement in statements:
+            by_hand.execute(statement)
     return file
 
 
