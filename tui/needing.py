@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
 
 import models
-from catalog import fluids, orings
-from models import kitting
+from catalog import orings
+from models import kitting, supplier_lists
 from tui import answers
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count, Text
@@ -187,37 +186,12 @@ def read(kind: str, texts: Mapping[str, str], asked: Asked) -> tuple[Needed, dic
         except FieldError as problem:
             wrong["low"] = f"Low mark: {problem}"
     if kind == "fluid" and "class" not in wrong:
-        named, grade = fluid_named(said["class"])
+        named, grade = supplier_lists.read_fluid.class_and_grade(said["class"])
         # Of two grades that differ neither is dropped: what was typed stays as it is.
         if not (grade and said.get("grade")):
             said["class"], said["grade"] = named, said.get("grade") or grade
     told = {PLACES[name]: value for name, value in said.items() if value is not None}
     return Needed(kind, **told), {field.name: wrong[field.name] for field in FIELDS[kind] if field.name in wrong}
-
-
-_BESIDE: Final = re.compile(r"(?i)\b(?:hydraulic|engine|gear|transmission|oil|fluid|iso|vg|[0-9]{2,4})\b")
-"""What may stand beside a class's name and says nothing else."""
-
-
-def fluid_named(text: str) -> tuple[str, str]:
-    """The class that is named, and the viscosity grade beside it: `hydraulic oil HM 46` is HM of ISO VG 46.
-
-    The text itself and no grade where it is a class's name whole, or names none, or says more than that.
-    """
-    if fluids.classes.get(text) is not None:
-        return text, ""
-    for word in text.split():
-        found = fluids.classes.get(word)
-        beside = text.replace(word, " ", 1)
-        if found is None or not found.family.startswith("hydraulic") or _BESIDE.sub(" ", beside).strip():
-            continue
-        figures = re.findall("[0-9]{2,4}", beside)
-        if not figures:
-            return word, ""
-        grade = f"VG {figures[0]}"
-        if len(figures) == 1 and fluids.classes.get(grade) is not None:
-            return word, f"ISO {grade}"
-    return text, ""
 
 
 def both_marks(low: int | None, full: int | None) -> tuple[int, int]:

@@ -16,6 +16,8 @@ LONGEST_CLASS: Final = 4
 
 _DIGIT: Final = re.compile(r"[0-9]")
 _WORD: Final = re.compile(r"[^\s,;:()\[\]]+")
+_BESIDE: Final = re.compile(r"(?i)\b(?:hydraulic|engine|gear|transmission|oil|fluid|iso|vg|[0-9]{2,4})\b")
+"""What may stand beside a class's name and says nothing else."""
 _PARTED: Final = str.maketrans(dict.fromkeys("-_/") | dict.fromkeys(",;:()[]", " "))
 _BETWEEN: Final = "|"
 _GRADE: Final = ";"
@@ -84,6 +86,29 @@ def read_fluid(name: str) -> FluidReading:
             elif (found := classes.get(text)) is not None and not found.family.startswith("viscosity grade"):
                 named.setdefault(found.code, text)
     return FluidReading(tuple(named.items()), grade)
+
+
+def class_and_grade(text: str) -> tuple[str, str]:
+    """The class of a hydraulic oil that a text names by one word, and the viscosity grade beside it, as on a drum.
+
+    `hydraulic oil HM 46` is HM of ISO VG 46. The text itself and no grade where it is a class's name whole, or names
+    none, or says more than that.
+    """
+    if classes.get(text) is not None:
+        return text, ""
+    for _, said in read_fluid(text).named:
+        if " " in said:
+            continue
+        found, beside = classes.get(said), text.replace(said, " ", 1)
+        if found is None or not found.family.startswith("hydraulic") or _BESIDE.sub(" ", beside).strip():
+            continue
+        figures = re.findall("[0-9]{2,4}", beside)
+        if not figures:
+            return said, ""
+        grade = f"VG {figures[0]}"
+        if len(figures) == 1 and grades.is_grade(grade):
+            return said, f"ISO {grade}"
+    return text, ""
 
 
 @cache

@@ -11,10 +11,11 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
 from catalog import fluids
+from models import supplier_lists
 from tui.answers.kits import NeedAdded
 from tui.bound import bind
 from tui.fields.field import Asked, FieldError
-from tui.needing import FIELDS, KINDS, Needed, fluid_named, read
+from tui.needing import FIELDS, KINDS, Needed, read
 from tui.operations.registry import operation
 from tui.screens.area import Area
 from tui.screens.closing import Sheet
@@ -205,7 +206,7 @@ def _echo(kind: str, key: str, text: str, asked: Asked) -> str:
     if said:
         return f"= {said}"
     if kind == "fluid" and key in ("class", "grade"):
-        named, grade = fluid_named(text) if key == "class" else (text, "")
+        named, grade = supplier_lists.read_fluid.class_and_grade(text) if key == "class" else (text, "")
         found = fluids.classes.get(named)
         if found is None:
             return "not in our tables; kept as typed"
