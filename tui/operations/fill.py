@@ -68,7 +68,8 @@ def filled(values: Values, _: Bench) -> Fill:
         )
     except ValueError as problem:
         over_drained = held is not None and drained > held
-        flag = LET_OUT.flag if "let out" in str(problem) else DRAINED.flag if over_drained else REUSED.flag
+        over_reused = sum(one.microlitres for one in poured if one.reused) > drained
+        flag = DRAINED.flag if over_drained else REUSED.flag if over_reused else LET_OUT.flag
         raise FieldError(str(problem), flag) from problem
     first = "US qt" if one_mark.unit.startswith("US") else "L"
     return fill_of(at, level, _packs(level, values[PACKS.name], SYSTEMS[first]), first, known=held is not None)

@@ -66,7 +66,7 @@ class Operation:
     `change` or `question`: gives the rule in `models`, called with a session (a change also with an act) and
     the fields' arguments by name; `dated`: and with the day, as `on`. `answer`: makes the answer. `refuse`: the
     sentence where what the fields hold so far can't be done, else "". `told`: what a form says above its fields;
-    `start`: what stands in them at first. `quick`: its key does it at once, and what optional stays so.
+    `start`: what stands in them at first. `quick`: its key does it at once, and what is optional stays so.
 
     `does`, in place of all three: what is more than one look or one change (a plan that takes long, a file), by hand.
     `tells`: the same for what tells answers one at a time before its last.

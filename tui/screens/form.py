@@ -78,7 +78,7 @@ class Form(Sheet[Done | None]):
     """Asks for what an operation must still know, does it, and hands back its values and its answer; Esc, None.
 
     `asked` holds what is known already: the rows that are highlighted, the units. Enter goes to the next field that
-    must be filled and is not, and does it where there is none; what optional is reached by Tab. Where the
+    must be filled and is not, and does it where there is none; what is optional is reached by Tab. Where the
     workshop refuses, the form stays with its sentence: what is typed is lost only by Esc. `start`: what stands in its
     fields at first.
     """

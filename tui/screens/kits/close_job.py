@@ -58,7 +58,7 @@ class Hours(NamedTuple):
     typed: str = ""
 
     def entry(self, way: str) -> Entry:
-        """The field; it optional. `way`: the key that leads there, where a list stands before it."""
+        """The field, which is optional. `way`: the key that leads there, where a list stands before it."""
         last = f"; last {self.before.words}" if self.before is not None else ""
         return Entry("hours", self.typed, f"{way}hour meter, as 1234.5; optional{last}", understood=hours_words)
 
