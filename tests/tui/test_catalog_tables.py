@@ -17,6 +17,7 @@ from catalog.orings.standard_grooves import groove_rows
 from models import fluid_rules
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
 from tui.screens.catalog import fluids, grooves, joints, media, threads
+from tui.screens.catalog.detail import reference
 from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.reference import Entry, both_temperatures, is_memory
 from tui.screens.catalog.tables import TABLES
@@ -250,3 +251,10 @@ def test_how_the_tables_look(
     snap_compare: Any, tmp_path: Path, act: Callable[[Pilot[Any]], Awaitable[None]], size: tuple[int, int]
 ) -> None:
     assert snap_compare(make_app(tmp_path), terminal_size=size, run_before=act)
+
+
+def test_a_groove_tells_its_figures_once() -> None:
+    for one in grooves.entries():
+        assert one.figures in one.facts[0].sentence
+        told = reference(one, "mm").plain
+        assert told.count(one.figures) == 1

@@ -48,7 +48,12 @@ def own_table(one: Entry) -> str:
 def _groove(one: GrooveRow) -> Entry:
     use = "face groove" if one.use == "face" else "radial groove"
     depth, width = _both(one.depth), _both(one.width)
-    figures = f"depth {depth[0]} mm = {depth[1]} in, width {width[0]} mm = {width[1]} in"
+    section = f"{one.section_mm:.2f}", f"{one.section_mm / 25.4:.3f}"
+    # The fact holds them word for word: then they are told once.
+    figures = (
+        f"for a ring {section[0]} mm = {section[1]} in wide: "
+        f"depth {depth[0]} mm = {depth[1]} in, width {width[0]} mm = {width[1]} in"
+    )
     facts = [Fact("groove", f"{figures}; depth is to the mating surface.", one.source, str(one.standing))]
     with_rings = [
         f"{mm:.2f} mm = {mm / 25.4:.3f} in with {count}"
@@ -62,11 +67,9 @@ def _groove(one: GrooveRow) -> Entry:
     if one.note:
         facts.append(Fact("note", f"{one.note}.", one.source, str(one.standing)))
     motion = " or ".join(one.motions)
-    section = f"{one.section_mm:.2f}", f"{one.section_mm / 25.4:.3f}"
     family = "; ".join(part for part in (one.table, motion, one.medium, one.series) if part)
     return entry(
-        f"{section[0]} mm {one.use}", _group(one), family,
-        f"for a ring {section[0]} mm = {section[1]} in wide: {figures}", facts, _known(str(one.standing)),
+        f"{section[0]} mm {one.use}", _group(one), family, figures, facts, _known(str(one.standing)),
         metric=(depth[0], width[0]), inch=(depth[1], width[1]),
         more=" ".join((use, motion, one.source, section[1])),
     )  # fmt: skip
